@@ -1,0 +1,237 @@
+/**
+ * What follows from a page. Lists run parallel to those of the {@link Page}: `charges[i]` belongs to `page.charges[i]`.
+ * A value that cannot be had is an `Unknown` with its reason.
+ */
+import type { Span } from '../../grammar/tree';
+import type {
+  Charge, Claim, Entry, Material, Measurement, Page, Plan, Product, Reaction, ReactionTerm, Recovered, Solution, Substance,
+  Vessel, Balance, Reading, Weigh,
+} from '../model/page';
+import type { Verdict } from '../quantity/agree';
+import type { Held, Result } from '../quantity/held';
+
+/** A substance with what can be said of it whoever uses it. */
+export interface SubstanceValue {
+  readonly substance: Substance;
+  /** g/mol; of the repeat unit where the substance is a polymer. */
+  readonly molarMass: Result;
+  /** g/mL */
+  readonly density: Result;
+  /** Mass fraction of the substance in the material as taken (purity, loading, wet), 1 when nothing is said. */
+  readonly purity: Held;
+  /** Da, most abundant isotopes. */
+  readonly exactMass?: Held;
+}
+
+export interface SolutionValue {
+  readonly solution: Solution;
+  /** What it carries. */
+  readonly solute?: Substance;
+  /** mol/L */
+  readonly concentration: Result;
+  /** 1 */
+  readonly massFraction: Result;
+  /** g/L as g/mL */
+  readonly massConcentration: Result;
+  /** Mass of solute weighed in, g. */
+  readonly soluteMass: Result;
+  /** g/mL */
+  readonly density: Result;
+}
+
+export type WeighingHow = 'difference' | 'net' | 'dispensed' | 'incomplete' | 'none';
+
+/** One weighing: of a charge, a product, a substance or an empty vessel. */
+export interface WeighingValue {
+  readonly entry: Entry;
+  readonly subject: string;
+  readonly how: WeighingHow;
+  readonly vessel?: Vessel;
+  readonly balance?: Balance;
+  /** As written here, or taken from the vessel's own record. */
+  readonly tare?: { readonly held: Held; readonly reading: Reading; readonly elsewhere: boolean };
+  /** The last of a series. */
+  readonly gross?: { readonly held: Held; readonly reading: Reading };
+  readonly before?: Held;
+  readonly after?: Held;
+  readonly residue?: Held;
+  /** g */
+  readonly net: Result;
+  readonly readings: readonly Reading[];
+}
+
+/** What was taken of a material. */
+export interface TakenValue {
+  readonly material?: Material;
+  /** Of the material as taken, g. */
+  readonly mass: Result;
+  /** Of the material as taken, mL. */
+  readonly volume: Result;
+  /** Of the substance (the solute of a solution), mol. */
+  readonly amount: Result;
+  /** The substance that counts: the solute of a solution. */
+  readonly substance?: SubstanceValue;
+  readonly solution?: SolutionValue;
+  readonly weighing?: WeighingValue;
+  /** Nobody can compute how much: `excess`, `balloon`. */
+  readonly unlimited: boolean;
+}
+
+export interface ChargeValue extends TakenValue {
+  readonly charge: Charge;
+  readonly reaction?: ReactionValue;
+  readonly term?: ReactionTerm;
+  /** n over n of the limiting reactant. */
+  readonly equiv: Result;
+}
+
+export interface TermValue {
+  readonly term: ReactionTerm;
+  readonly substance?: SubstanceValue;
+  /** Charged, or carried over from the reaction before; mol. */
+  readonly charged: Result;
+  readonly unlimited: boolean;
+  /** Carried over from another reaction of the page. */
+  readonly carried: boolean;
+}
+
+export type Balancing =
+  | { readonly kind: 'balanced' }
+  | { readonly kind: 'open'; readonly why: 'rest' | 'unknown' }
+  | {
+      readonly kind: 'unbalanced';
+      readonly differences: readonly { readonly what: string; readonly left: string; readonly right: string }[];
+      readonly solution: 'one' | 'several' | 'none';
+      /** The equation with its smallest whole coefficients, when there is one answer. */
+      readonly equation?: string;
+    };
+
+export interface ReactionValue {
+  readonly reaction: Reaction;
+  readonly left: readonly TermValue[];
+  readonly right: readonly TermValue[];
+  readonly balancing: Balancing;
+  /** Coefficients of the balanced equation by name, when there is one answer. */
+  readonly coefficients: ReadonlyMap<string, string> | null;
+  readonly limiting?: { readonly term: TermValue; readonly amount: Held; readonly declared: boolean };
+  /** The reactant that would be limiting by what was charged, where another is declared. */
+  readonly computedLimiting?: TermValue;
+  /** n(limiting) over its coefficient, mol. */
+  readonly extent: Result;
+  readonly theoretical: readonly TheoreticalValue[];
+  /** 1 */
+  readonly atomEconomy: Result;
+  /** 1 */
+  readonly conversion?: Held;
+}
+
+export interface TheoreticalValue {
+  readonly term: ReactionTerm;
+  readonly substance?: SubstanceValue;
+  readonly amount: Result;
+  readonly mass: Result;
+}
+
+export interface ProductValue extends TakenValue {
+  readonly product: Product;
+  readonly reaction?: ReactionValue;
+  readonly theory?: TheoreticalValue;
+  /** 1; of this line alone. */
+  readonly yield: Result;
+  /** 1; of all crops of this stage together, where there are several. */
+  readonly stageYield?: Held;
+  /** Based on recovered starting material, 1. */
+  readonly brsm?: Held;
+  /** Over the pages it came from, 1. */
+  readonly overall?: Held;
+  /** A later stage replaces this line. */
+  readonly superseded: boolean;
+}
+
+export interface RecoveredValue extends TakenValue {
+  readonly recovered: Recovered;
+  /** Share of what was charged, 1. */
+  readonly recovery: Result;
+}
+
+export interface WeighValue extends TakenValue {
+  readonly weigh: Weigh;
+}
+
+export interface PlanValue {
+  readonly plan: Plan;
+  readonly substance?: SubstanceValue;
+  readonly mass: Result;
+  readonly volume: Result;
+  readonly amount: Result;
+}
+
+export interface MeasurementValue {
+  readonly measurement: Measurement;
+  readonly kind: 'HRMS' | 'combustion';
+  /** Element for combustion. */
+  readonly what?: string;
+  readonly calculated: Result;
+  readonly found: Held;
+  readonly adduct?: string;
+}
+
+/** What a claim is about. */
+export type Property =
+  | 'mass' | 'volume' | 'amount' | 'equiv' | 'mol%' | 'net' | 'yield' | 'recovery' | 'loss' | 'brsm' | 'conversion'
+  | 'concentration' | 'mass fraction' | 'density' | 'molar mass' | 'm/z' | 'element' | 'theory' | 'literature' | 'other';
+
+export type Slip =
+  | 'factor-1000' | 'digits-swapped' | 'digit-dropped' | 'digit-doubled' | 'tare-gross-swapped' | 'gross-as-net'
+  | 'density-inverted' | 'density-missing-used-as-mass' | 'purity-ignored' | 'hydrate-ignored' | 'coefficient-ignored'
+  | 'other-limiting' | 'other-molar-mass' | 'yield-by-mass' | 'log-differs';
+
+export interface SlipFound {
+  readonly slip: Slip;
+  /** In words, to end a sentence: `the water of crystallisation was left out of the molar mass`. */
+  readonly says: string;
+  /** How the written number comes about: `20.25 g ÷ 74.035 g/mol`. */
+  readonly working?: string;
+}
+
+export interface ClaimValue {
+  readonly claim: Claim;
+  readonly owner: Entry;
+  /** Whom the line is about. */
+  readonly subject: string;
+  readonly property: Property;
+  readonly value: Result;
+  /** Absent when there is nothing to compare with. */
+  readonly verdict?: Verdict;
+  readonly slip?: SlipFound;
+}
+
+export interface Metrics {
+  /** Mass of all that went in but is not product, over mass of product. */
+  readonly eFactor: Result;
+  readonly processMassIntensity: Result;
+  /** 1 */
+  readonly reactionMassEfficiency: Result;
+}
+
+export interface Values {
+  readonly page: Page;
+  readonly substances: readonly SubstanceValue[];
+  readonly solutions: readonly SolutionValue[];
+  readonly weighings: readonly WeighingValue[];
+  readonly charges: readonly ChargeValue[];
+  readonly reactions: readonly ReactionValue[];
+  readonly weighs: readonly WeighValue[];
+  readonly products: readonly ProductValue[];
+  readonly recovered: readonly RecoveredValue[];
+  readonly plans: readonly PlanValue[];
+  readonly measurements: readonly MeasurementValue[];
+  readonly claims: readonly ClaimValue[];
+  readonly metrics?: Metrics;
+}
+
+/** A span of the page with the value held there, for hovers and hints. */
+export interface Placed<T> {
+  readonly span: Span;
+  readonly value: T;
+}

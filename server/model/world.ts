@@ -1,0 +1,79 @@
+/** What a page can learn from outside: the file's head, the registers, the other pages. Answers are plain data. */
+import type { Span } from '../../grammar/tree';
+import type { Balance, Material, Substance, Vessel } from './page';
+
+/** What other pages may see of a page, read but not computed. A summary never depends on another summary. */
+export interface Summary {
+  readonly uri: string;
+  readonly id: string;
+  readonly title: string;
+  readonly date?: string;
+  /** First line of the page in its file. */
+  readonly line: number;
+  /** Tares recorded on the page, by `foldName` of the vessel; the last one of a page counts. */
+  readonly tares: readonly TareRecord[];
+  /** What the page made: its product lines. */
+  readonly products: readonly MadeRecord[];
+}
+
+export interface TareRecord {
+  readonly vessel: string;
+  readonly key: string;
+  /** As written: `27.236`. */
+  readonly digits: string;
+  readonly unit: string;
+  readonly span: Span;
+}
+
+export interface MadeRecord {
+  readonly name: string;
+  readonly key: string;
+  readonly label?: string;
+  /** The substance as that page has it. */
+  readonly substance?: Substance;
+  readonly span: Span;
+}
+
+/** What a page turned out to be, for those that build on it. */
+export interface Outcome {
+  readonly uri: string;
+  readonly id: string;
+  /** Mass and yield of what was made, g and 1; absent where not computable. */
+  readonly made: readonly {
+    readonly name: string;
+    readonly key: string;
+    readonly label?: string;
+    readonly mass?: number;
+    readonly yield?: number;
+  }[];
+  /** What was taken of other pages' batches, g. */
+  readonly taken: readonly { readonly id: string; readonly label?: string; readonly mass?: number; readonly span: Span }[];
+}
+
+/** A tare of a vessel found elsewhere. */
+export interface TareElsewhere extends TareRecord {
+  readonly uri: string;
+  /** Page it stands on; absent in a register. */
+  readonly id?: string;
+  readonly date?: string;
+}
+
+/**
+ * The window through which a page sees the rest. Every question is recorded with a fingerprint of its answer, so that
+ * a page is computed again exactly when an answer changes.
+ */
+export interface World {
+  /** Definitions by `foldName`, nearest first: the file's head, then registers. */
+  material(key: string): readonly Material[];
+  /** Definitions with this Hill formula, nearest first. */
+  byFormula(hill: string): readonly Substance[];
+  vessel(key: string): readonly Vessel[];
+  balance(key: string): readonly Balance[];
+  /** All balances that hold for every page of the file: of its head, else of the registers. */
+  balances(): readonly Balance[];
+  page(id: string): readonly Summary[];
+  /** Tares of a vessel on other pages and in registers, newest first. */
+  tares(key: string): readonly TareElsewhere[];
+  /** Names of all pages, for completion and did-you-mean. */
+  pageIds(): readonly string[];
+}
