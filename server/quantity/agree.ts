@@ -31,7 +31,8 @@ export function agree(written: Quantity, held: Held): Verdict {
   const distance = written.number.value.minus(value).abs();
   if (distance.isZero()) return overPrecise(written.number, held, scale) ? 'over-precise' : 'exact';
   const step = Decimal.pow(10, written.number.place);
-  if (distance.lte(step.div(2).plus(slack))) return overPrecise(written.number, held, scale) ? 'over-precise' : 'rounded';
+  if (distance.lte(step.div(2).plus(slack)))
+    return overPrecise(written.number, held, scale) ? 'over-precise' : 'rounded';
   return distance.lte(step.plus(slack)) ? 'nearly' : 'no';
 }
 

@@ -11,7 +11,13 @@ import type { Kind } from './kinds';
 /** Where an input was written. Spans are page-relative; `entry` names what lies elsewhere. */
 export type Origin =
   | { readonly from: 'here'; readonly start: number; readonly end: number }
-  | { readonly from: 'there'; readonly where: string; readonly uri?: string; readonly start: number; readonly end: number }
+  | {
+      readonly from: 'there';
+      readonly where: string;
+      readonly uri?: string;
+      readonly start: number;
+      readonly end: number;
+    }
   | { readonly from: 'handbook'; readonly entry: string; readonly source: string; readonly doubtful?: boolean }
   | { readonly from: 'table'; readonly source: string }
   | { readonly from: 'rule'; readonly says: string };
@@ -28,10 +34,12 @@ export interface Input {
 }
 
 export interface Working {
-  /** With the symbols of the inputs: `m = ρ · V`. A reading or table value has none. */
+  /** The right-hand side with the symbols of the inputs, set apart by blanks: `V · ρ`. A reading has none. */
   readonly formula?: string;
   readonly inputs: readonly Input[];
   readonly origin?: Origin;
+  /** A reading as typed: `15.0 mL`. */
+  readonly written?: string;
   /** What a reader should know besides: `1 : 1 assumed`. */
   readonly note?: string;
 }
@@ -94,14 +102,14 @@ export function exact(kind: Kind, value: Decimal.Value, origin?: Origin): Held {
 }
 
 /** An independent reading or table value with standard uncertainty `u`. */
-export function reading(kind: Kind, value: Decimal, u: number, figures: number, leaf: Leaf): Held {
+export function reading(kind: Kind, value: Decimal, u: number, figures: number, leaf: Leaf, written?: string): Held {
   return {
     kind,
     value,
     parts: u > 0 ? new Map([[leaf, u]]) : NO_PARTS,
     slack: 0,
     figures,
-    working: { inputs: [], origin: leaf.origin },
+    working: { inputs: [], origin: leaf.origin, ...(written !== undefined && { written }) },
   };
 }
 
@@ -112,7 +120,12 @@ export function uncertainty(h: Held): number {
   return Math.sqrt(sum);
 }
 
-function mix(a: ReadonlyMap<Leaf, number>, fa: number, b: ReadonlyMap<Leaf, number>, fb: number): ReadonlyMap<Leaf, number> {
+function mix(
+  a: ReadonlyMap<Leaf, number>,
+  fa: number,
+  b: ReadonlyMap<Leaf, number>,
+  fb: number,
+): ReadonlyMap<Leaf, number> {
   if (a.size === 0 && b.size === 0) return NO_PARTS;
   const out = new Map<Leaf, number>();
   for (const [leaf, share] of a) out.set(leaf, share * fa);
@@ -190,7 +203,10 @@ export function total(values: readonly Held[], symbol: string): Held | undefined
   if (rest.length === 0) return first;
   let acc = first;
   for (const h of rest) acc = sum(acc.kind, acc, h, 1, acc.working);
-  return relabel(acc, { formula: values.map((_, i) => `${symbol}${sub(i + 1)}`).join(' + '), inputs: values.map((v, i) => ({ symbol: `${symbol}${sub(i + 1)}`, held: v })) });
+  return relabel(acc, {
+    formula: values.map((_, i) => `${symbol}${sub(i + 1)}`).join(' + '),
+    inputs: values.map((v, i) => ({ symbol: `${symbol}${sub(i + 1)}`, held: v })),
+  });
 }
 
 const sub = (n: number): string => [...String(n)].map((d) => String.fromCodePoint(0x2080 + Number(d))).join('');

@@ -12,7 +12,7 @@ import { toUnit, unitOf } from './units';
 
 export interface ShowOptions {
   /** The unit to show in; by default the one that suits the size. */
-  readonly unit?: UnitSymbol;
+  readonly unit?: UnitSymbol | '';
   /**
    * `value` (default): to the first digit of the uncertainty, at most one digit beyond the figures of the readings.
    * `claim`: only the figures of the readings, as a chemist writes them into a page.
@@ -55,13 +55,13 @@ export function plain(value: Decimal): string {
 }
 
 /** For the machine: the value in a unit as a JSON number, at full double precision. */
-export function machine(held: Held, unit: UnitSymbol): number | null {
+export function machine(held: Held, unit: UnitSymbol | ''): number | null {
   const value = toUnit(held.value, unitOf(unit)).toNumber();
   return Number.isFinite(value) ? value : null;
 }
 
 /** Standard uncertainty in a unit, for the machine. */
-export function machineU(held: Held, unit: UnitSymbol): number | null {
+export function machineU(held: Held, unit: UnitSymbol | ''): number | null {
   const u = uncertainty(held) / Math.abs(unitOf(unit).factor.toNumber());
   return Number.isFinite(u) ? u : null;
 }
@@ -82,9 +82,9 @@ function placeToShow(held: Held, value: Decimal, u: number, as: 'value' | 'claim
 
 const DIFFERENCES = /^[^·÷×/]*[−+][^·÷×/]*$/u;
 
-function defaultUnit(held: Held): UnitSymbol {
+function defaultUnit(held: Held): UnitSymbol | '' {
   const size = held.value.abs().toNumber();
-  return DEFAULTS[held.kind]?.(size) ?? ('' as UnitSymbol);
+  return DEFAULTS[held.kind]?.(size) ?? '';
 }
 
 /** Base units: mass g, volume mL, amount mol, concentration mol/L. */
