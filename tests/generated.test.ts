@@ -1,0 +1,108 @@
+/**
+ * What is generated is current: the colouring grammar, the rule pages, the table of rules, the list of rules.
+ * `npm run generate` writes them; here a stale or missing file fails.
+ */
+import { readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { colouring } from '../server/features/colouring';
+import { rulePage } from '../server/rules/page';
+import type { Family, Rule } from '../server/rules/rule';
+
+const RULES = join(import.meta.dirname, '../server/rules');
+/** A later family may rest on what an earlier one has already doubted. */
+const FAMILIES: readonly Family[] = [
+  'reading',
+  'units',
+  'weighing',
+  'substance',
+  'reaction',
+  'claims',
+  'yield',
+  'evidence',
+  'ledger',
+  'page',
+];
+
+const folders = readdirSync(RULES, { withFileTypes: true }).filter((entry) => entry.isDirectory());
+const files = FAMILIES.filter((family) => folders.some((folder) => folder.name === family)).flatMap((family) =>
+  readdirSync(join(RULES, family))
+    .filter((file) => file.endsWith('.ts'))
+    .sort()
+    .map((file) => ({ family, code: file.slice(0, -'.ts'.length) })),
+);
+const rules = await Promise.all(
+  files.map(async ({ family, code }) => (await import(`../server/rules/${family}/${code}.ts`)).default as Rule),
+);
+
+test('the colouring grammar', async () => {
+  await expect(`${JSON.stringify(colouring(), null, 2)}\n`).toMatchFileSnapshot('../client/tarebook.tmLanguage.json');
+});
+
+describe('rules', () => {
+  test('stand in the file and the folder that are named after them', () => {
+    expect(rules.map(({ family, code }) => ({ family, code }))).toEqual(files);
+    expect(folders.map((folder) => folder.name).filter((name) => !FAMILIES.includes(name as Family))).toEqual([]);
+  });
+
+  test('are listed', async () => {
+    await expect(index()).toMatchFileSnapshot('../server/rules/index.ts');
+  });
+
+  test('have a table', async () => {
+    await expect(table()).toMatchFileSnapshot('../server/rules/README.md');
+  });
+
+  test.each(rules)('$code has a page', async (rule) => {
+    await expect(rulePage(rule)).toMatchFileSnapshot(`../server/rules/${rule.family}/${rule.code}.md`);
+  });
+
+  test('no page is left of a rule that is gone', () => {
+    const known = new Set(files.map(({ family, code }) => `${family}/${code}.md`));
+    const pages = folders.flatMap(({ name }) =>
+      readdirSync(join(RULES, name))
+        .filter((file) => file.endsWith('.md'))
+        .map((file) => `${name}/${file}`),
+    );
+    expect(pages.filter((page) => !known.has(page))).toEqual([]);
+  });
+});
+
+/** `net-mismatch` → `netMismatch`. */
+const camel = (code: string): string => code.replace(/-(\w)/g, (_, letter: string) => letter.toUpperCase());
+
+function index(): string {
+  return [
+    '// Generated from the folders by `npm run generate`.',
+    ...files
+      .map(({ family, code }) => `import ${camel(code)} from './${family}/${code}';`)
+      .sort((a, b) => (from(a) < from(b) ? -1 : 1)),
+    "import type { Rule } from './rule';",
+    '',
+    '/** All rules; a family may rest on what those before it have doubted. */',
+    'export const RULES: readonly Rule[] = [',
+    ...files.map(({ code }) => `  ${camel(code)},`),
+    '];',
+    '',
+  ].join('\n');
+}
+
+/** The path an import line names: the linter wants imports in its order. */
+const from = (line: string): string => line.slice(line.indexOf("'"));
+
+function table(): string {
+  const rows = rules.map(
+    (rule) =>
+      `| [\`${rule.code}\`](${rule.family}/${rule.code}.md) | ${rule.family} | ${rule.severity} | ${rule.fixable} | ${rule.title} |`,
+  );
+  return [
+    '# Rules',
+    '',
+    'Generated from the rules by `npm run generate`. The severity is the one without settings.',
+    '',
+    '| code | family | severity | quick fix | what is wrong |',
+    '| --- | --- | --- | --- | --- |',
+    ...rows,
+    '',
+  ].join('\n');
+}
