@@ -1,0 +1,68 @@
+/** Starts the server under Node: `--node-ipc` for an editor that forks it, `--stdio` for any other. */
+import { Console } from 'node:console';
+import { existsSync } from 'node:fs';
+import { opendir, readFile, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
+import { version } from '../../package.json';
+import { type Host, serve } from './server';
+
+/** Bounds of the first look into a folder: a home directory opened by mistake must not keep the server busy. */
+const MOST_FOLDERS = 20_000;
+const MOST_PAGES = 5_000;
+const LARGEST_PAGE = 8 * 1024 * 1024;
+const SKIPPED = new Set(['node_modules', 'bower_components']);
+
+const connection = createConnection(ProposedFeatures.all);
+// Standard output belongs to the protocol.
+globalThis.console = new Console(process.stderr, process.stderr);
+
+const host: Host = {
+  version,
+  read,
+  async *pages(folder) {
+    if (!folder.startsWith('file:')) return;
+    for await (const path of pagePaths(fileURLToPath(folder))) {
+      const uri = pathToFileURL(path).href;
+      yield [uri, await read(uri)];
+    }
+  },
+  rulePage: (family, code) => {
+    const page = join(__dirname, '..', 'server', 'rules', family, `${code}.md`);
+    return existsSync(page) ? pathToFileURL(page).href : undefined;
+  },
+};
+
+serve(connection, host);
+
+/** A file as text; undefined when it cannot be read, is too large or is not UTF-8. */
+async function read(uri: string): Promise<string | undefined> {
+  if (!uri.startsWith('file:')) return undefined;
+  try {
+    const path = fileURLToPath(uri);
+    if ((await stat(path)).size > LARGEST_PAGE) return undefined;
+    return new TextDecoder('utf-8', { fatal: true }).decode(await readFile(path));
+  } catch {
+    return undefined;
+  }
+}
+
+/** Files ending in `.tare` below a folder; follows no links, so that it ends. */
+async function* pagePaths(root: string): AsyncGenerator<string> {
+  const folders = [root];
+  let pages = 0;
+  for (let i = 0; i < folders.length && i < MOST_FOLDERS; i++) {
+    const entries = await opendir(folders[i]!).catch(() => undefined);
+    if (!entries) continue;
+    for await (const entry of entries) {
+      const path = join(folders[i]!, entry.name);
+      if (entry.isDirectory()) {
+        if (!entry.name.startsWith('.') && !SKIPPED.has(entry.name)) folders.push(path);
+      } else if (entry.isFile() && entry.name.endsWith('.tare') && pages < MOST_PAGES) {
+        pages++;
+        yield path;
+      }
+    }
+  }
+}

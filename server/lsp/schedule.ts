@@ -1,0 +1,144 @@
+/**
+ * When a page is judged and what of it is shown. There is no pause before judging: an edit costs one page, and the rest
+ * is put together from what is known. Only a long piece of work (a large file just opened, a register changed) is cut
+ * into slices, so that a request never waits for all of it.
+ */
+import type { Diagnostic } from 'vscode-languageserver/node';
+import type { PageSource } from '../../grammar/tree';
+import type { Family, Finding } from '../rules/rule';
+import type { Snapshot } from '../snapshot';
+import { type DiagnosticContext, diagnostic, SEVERITIES, shifted } from './convert';
+import type { Typing } from './documents';
+
+/** Longest stretch without looking at what else has come, ms. */
+const SLICE = 20;
+/** Findings shown of one file; an editor with thousands in its list helps nobody. */
+export const MOST_FINDINGS = 200;
+/** How long a statement is left in peace after a keystroke, ms. */
+export const GRACE = 1500;
+
+/** Of a statement in the making these say only that it is not finished. */
+const NOT_WHILE_TYPING: ReadonlySet<Family> = new Set<Family>(['reading', 'units']);
+
+/** Runs a piece of work; undefined when `stop` said so between two slices. */
+export async function inSlices<T>(work: Generator<void, T>, stop: () => boolean): Promise<T | undefined> {
+  let until = performance.now() + SLICE;
+  for (;;) {
+    const step = work.next();
+    if (step.done) return step.value;
+    if (performance.now() < until) continue;
+    await new Promise((resolve) => setTimeout(resolve));
+    if (stop()) return undefined;
+    until = performance.now() + SLICE;
+  }
+}
+
+/** Findings of every page, in page order. The page being written comes first: what was computed for it stays known. */
+export function* judge(snapshot: Snapshot, first = 0): Generator<void, readonly (readonly Finding[])[]> {
+  const pages: (readonly Finding[])[] = [];
+  if (first < snapshot.pageCount) snapshot.findings(first);
+  for (let i = 0; i < snapshot.pageCount; i++) {
+    pages.push(snapshot.findings(i));
+    yield;
+  }
+  return pages;
+}
+
+interface PageView {
+  readonly page: PageSource;
+  /** By severity, 1 (error) to 4 (hint). */
+  readonly bySeverity: readonly (readonly Diagnostic[])[];
+  readonly count: number;
+}
+
+export interface View {
+  readonly diagnostics: readonly Diagnostic[];
+  /** Some findings of the statement being written are held back. */
+  readonly heldBack: boolean;
+}
+
+/** The findings of one document as its client sees them; remembers what it made of each page. */
+export class DiagnosticView {
+  readonly #made = new WeakMap<readonly Finding[], PageView>();
+
+  constructor(
+    private readonly context: DiagnosticContext,
+    private readonly familyOf: (code: string) => Family | undefined,
+  ) {}
+
+  compose(snapshot: Snapshot, findings: readonly (readonly Finding[])[], typing?: Typing): View {
+    const { pages } = snapshot.source;
+    const held = typing && this.#quiet(findings[typing.page] ?? [], typing);
+    const views = findings.map((found, i) =>
+      held && i === typing?.page ? this.#view(pages[i]!.page, held) : this.#pageView(pages[i]!.page, found),
+    );
+    const order = typing ? [typing.page, ...views.keys()] : [...views.keys()];
+    const { most, hidden } = allowance(views, order);
+    const diagnostics: Diagnostic[] = [];
+    views.forEach((view, i) => {
+      const line = pages[i]!.line;
+      view.bySeverity.forEach((list, severity) => {
+        const count = most ? (most[i]?.[severity] ?? 0) : list.length;
+        for (let k = 0; k < count; k++) diagnostics.push(shifted(list[k]!, line));
+      });
+    });
+    if (hidden > 0) diagnostics.push(notShown(hidden));
+    return { diagnostics, heldBack: held !== undefined };
+  }
+
+  /** What is left when the statement being written is let be; undefined when that is all. */
+  #quiet(findings: readonly Finding[], { block }: Typing): readonly Finding[] | undefined {
+    const held = (finding: Finding): boolean => {
+      const family = this.familyOf(finding.code);
+      return finding.block === block && family !== undefined && NOT_WHILE_TYPING.has(family);
+    };
+    return findings.some(held) ? findings.filter((finding) => !held(finding)) : undefined;
+  }
+
+  #pageView(page: PageSource, findings: readonly Finding[]): PageView {
+    const known = this.#made.get(findings);
+    if (known && (known.page === page || findings.length === 0)) return known;
+    const made = this.#view(page, findings);
+    this.#made.set(findings, made);
+    return made;
+  }
+
+  #view(page: PageSource, findings: readonly Finding[]): PageView {
+    const bySeverity: Diagnostic[][] = [[], [], [], []];
+    for (const finding of findings)
+      bySeverity[SEVERITIES[finding.severity] - 1]!.push(diagnostic(finding, page, this.context));
+    return { page, bySeverity, count: findings.length };
+  }
+}
+
+/**
+ * How many of each page and severity are shown when there are too many: the worst first, and of equals those of the
+ * page being written, so that a new error is always seen.
+ */
+function allowance(
+  views: readonly PageView[],
+  order: readonly number[],
+): { readonly most?: readonly (readonly number[])[]; readonly hidden: number } {
+  let total = 0;
+  for (const view of views) total += view.count;
+  if (total <= MOST_FINDINGS) return { hidden: 0 };
+  const most = views.map(() => [0, 0, 0, 0]);
+  let left = MOST_FINDINGS;
+  for (let severity = 0; severity < 4 && left > 0; severity++) {
+    for (const i of order) {
+      const share = most[i]!;
+      const take = Math.min(left, views[i]!.bySeverity[severity]!.length - share[severity]!);
+      share[severity]! += take;
+      left -= take;
+      if (left === 0) break;
+    }
+  }
+  return { most, hidden: total - MOST_FINDINGS };
+}
+
+const notShown = (count: number): Diagnostic => ({
+  range: { start: { line: 0, character: 0 }, end: { line: 0, character: 1 } },
+  severity: SEVERITIES.information,
+  source: 'tarebook',
+  message: `${count} more ${count === 1 ? 'finding is' : 'findings are'} not shown here; “tarebook check” lists them all.`,
+});
