@@ -1,5 +1,5 @@
 import { Decimal, ONE } from '../quantity/decimal';
-import { elementOf } from './elements';
+import { elementOf, elements } from './elements';
 import { type Sign, scan } from './scan';
 
 /** Exact composition. Keys are element symbols (`C`) or labelled nuclides (`13C`, `2H`). */
@@ -152,12 +152,12 @@ function isWater(counts: ReadonlyMap<string, Decimal>): boolean {
 // Formulas without a digit whose letters are all capitals, and elements with a count under a one-letter symbol: few
 // are substances, most are abbreviations, units and labels (NBS, DBU, UV, B12, F1).
 const CAPITALS = new Set(
-  'CO NO HF HI HD KF KI KH KD BN KOH KOD HCN KCN ICN COS OCS HOD HDO KSH KHS KSCN KNCS KOCN KNCO HSCN HNCS HOCN HNCO'.split(
+  'CO NO HF HI HD KF KI KH KD BN KOH KOD HCN KCN ICN COS OCS HOD HDO KSH KHS KSCN KNCS KOCN KNCO HSCN HNCS HOCN HNCO TMSCN TMSI TESH'.split(
     ' ',
   ),
 );
 const MOLECULES = new Set('H2 D2 T2 N2 O2 O3 F2 I2 P2 P4 S2 S6 S8 C60 C70 C2 N3 I3'.split(' '));
-const WORDS = new Set('He Be As At In No Am Ho Ha Pa La Po Pm Md Fm Ac Pr PhD'.split(' '));
+const WORDS = new Set('He Be As At In No Am Ho Ha Pa La Po Pm Md Fm Ac Pr PhD T3P PyBOP IDs NaN HPa KPa'.split(' '));
 
 /**
  * Whether a name is a formula by its looks. No for words, single letters, abbreviations in capitals (NBS, DBU) and
@@ -180,10 +180,11 @@ function looksWhole(text: string, part: readonly Sign[]): boolean {
   if (WORDS.has(written)) return false;
   const [only] = named;
   if (named.length === 1 && only) {
-    if (only.kind === 'group') return part.length > 1;
+    if (only.kind === 'group') return part.length > 1 || written !== text;
     if (only.end - only.at === 1)
       return MOLECULES.has(written.replace(/[₀-₉]/g, (c) => String(c.charCodeAt(0) - 0x2080)));
-    return /^[A-Z]/.test(written) || part.length > 1;
+    const symbol = elementOf(only.key);
+    return elements().get(symbol)?.weight !== undefined;
   }
   return !/^[A-Z]+$/.test(written) || CAPITALS.has(written);
 }

@@ -112,6 +112,8 @@ describe('what a formula holds', () => {
     ['BzCl', 'C7H5ClO'],
     ['PhMe', 'C7H8'],
     ['MeCN', 'C2H3N'],
+    ['HBpin', 'C6H13BO2'],
+    ['B2pin2', 'C12H24B2O4'],
     ['PCy3', 'C18H33P'],
   ])('the abbreviation in %s gives %s', (text, expected) => expect(hillOf(text)).toBe(expected));
 
@@ -212,9 +214,9 @@ describe('what is no formula', () => {
 
   it('answers at once for absurd texts', () => {
     const absurd = [
-      '('.repeat(10_000) + 'C' + ')2'.repeat(10_000),
-      '('.repeat(900) + 'C' + ')'.repeat(900),
-      '('.repeat(400) + 'C' + ')9'.repeat(400),
+      `${'('.repeat(10_000)}C${')2'.repeat(10_000)}`,
+      `${'('.repeat(900)}C${')'.repeat(900)}`,
+      `${'('.repeat(400)}C${')9'.repeat(400)}`,
       'C'.repeat(1_000_000),
       `C${'9'.repeat(1_000_000)}`,
       `C1${'0'.repeat(400)}`,
@@ -257,7 +259,7 @@ describe('looksLikeFormula', () => {
   )('%s does', (text) => expect(looksLikeFormula(text)).toBe(true));
 
   it.each([
-    ...'Cyclohexanone I No water NHS NBS NCS NIS DBU DCC PCC COD UV B2 F12 C18 R1 THF TMS TFA In As At He Be PBS'.split(
+    ...'Cyclohexanone I No water IDs KPa PyBOP T3P Es Tc NHS NBS NCS NIS DBU DCC PCC COD UV B2 F12 C18 R1 THF TMS TFA In As At He Be PBS'.split(
       ' ',
     ),
     ...'(S)-citronellal (S) (R) K S C N-methylaniline N,N-dimethylformamide Pd/C 2B 10B 3H Ac Ph Et Boc'.split(' '),
