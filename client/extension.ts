@@ -45,22 +45,29 @@ export async function activate(context: ExtensionContext): Promise<void> {
   client = started;
   context.subscriptions.push(
     output,
-    commands.registerCommand('tarebook.restart', () => started.restart()),
+    commands.registerCommand('tarebook.restart', () => restart(started)),
     commands.registerCommand('tarebook.showOutput', () => output.show(true)),
     ...statusItem(started),
   );
-  await started.start();
+  // A failed start is logged and told by the client itself; Restart server must stay within reach.
+  await started.start().catch(() => undefined);
 }
 
 export function deactivate(): Promise<void> | undefined {
   return client?.stop();
 }
 
+/** Also brings back a server that crashed or never came up, which the client's own restart refuses. */
+async function restart(server: LanguageClient): Promise<void> {
+  if (server.isRunning()) await server.stop();
+  await server.start();
+}
+
 /** One quiet item behind the braces of the status bar: is the server up, and what has it found on this page. */
 function statusItem(server: LanguageClient): Disposable[] {
   const item = languages.createLanguageStatusItem('tarebook.status', PAGES);
   item.name = 'Tarebook';
-  const show = () => Object.assign(item, server.state === State.Stopped ? stopped : running(server.state));
+  const show = () => Object.assign(item, status(server.state));
   show();
   return [
     item,
@@ -72,20 +79,30 @@ function statusItem(server: LanguageClient): Disposable[] {
 
 type Status = Pick<LanguageStatusItem, 'text' | 'severity' | 'busy' | 'command'>;
 
-const stopped: Status = {
-  text: 'Tarebook is not running',
-  severity: LanguageStatusSeverity.Error,
-  busy: false,
-  command: { title: 'Restart server', command: 'tarebook.restart' },
-};
-
-function running(state: State): Status {
-  return {
-    text: state === State.Starting ? 'Tarebook is starting' : `Tarebook: ${findingsHere()}`,
-    severity: LanguageStatusSeverity.Information,
-    busy: state === State.Starting,
-    command: { title: 'Show output', command: 'tarebook.showOutput' },
-  };
+function status(state: State): Status {
+  switch (state) {
+    case State.Running:
+      return {
+        text: `Tarebook: ${findingsHere()}`,
+        severity: LanguageStatusSeverity.Information,
+        busy: false,
+        command: { title: 'Show output', command: 'tarebook.showOutput' },
+      };
+    case State.Starting:
+      return {
+        text: 'Tarebook is starting',
+        severity: LanguageStatusSeverity.Information,
+        busy: true,
+        command: { title: 'Show output', command: 'tarebook.showOutput' },
+      };
+    default:
+      return {
+        text: 'Tarebook is not running',
+        severity: LanguageStatusSeverity.Error,
+        busy: false,
+        command: { title: 'Restart server', command: 'tarebook.restart' },
+      };
+  }
 }
 
 function findingsHere(): string {

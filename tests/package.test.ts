@@ -1,5 +1,15 @@
 import { execFileSync, fork, spawnSync } from 'node:child_process';
-import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { createVSIX, listFiles } from '@vscode/vsce';
@@ -48,7 +58,8 @@ function names(zip: Buffer): string[] {
 
 describe('the archive', () => {
   test('holds exactly what is meant to ship', () => {
-    expect(names(readFileSync(archive))).toEqual([
+    const rulePage = /^extension\/server\/rules\/[a-z]+\/[a-z0-9-]+\.md$/;
+    expect(names(readFileSync(archive)).filter((name) => !rulePage.test(name))).toEqual([
       '[Content_Types].xml',
       'extension.vsixmanifest',
       'extension/LICENSE.txt',
@@ -67,6 +78,13 @@ describe('the archive', () => {
       'extension/package.json',
       'extension/readme.md',
     ]);
+  });
+
+  test('has the page of every rule', () => {
+    const pages = readdirSync(join(root, 'server/rules'), { recursive: true, encoding: 'utf8' })
+      .filter((file) => /^[a-z]+\/[a-z0-9-]+\.md$/.test(file))
+      .map((file) => `extension/server/rules/${file}`);
+    expect(names(readFileSync(archive))).toEqual(expect.arrayContaining(pages));
   });
 
   test('is under 2 MB', () => expect(statSync(archive).size).toBeLessThan(2e6));
