@@ -113,19 +113,3 @@ const CONCENTRATED: Readonly<Record<string, string>> = {
 export function concentrated(solute: string): string {
   return `conc. ${CONCENTRATED[foldFormula(solute)] ?? solute}`;
 }
-
-/** Acids and bases of one equivalent, where 1 N is 1 mol/L. */
-const ONE_EQUIVALENT: ReadonlySet<string> = new Set([
-  'acetic acid',
-  'ammonia',
-  'hydrogen bromide',
-  'hydrogen chloride',
-  'hydrogen iodide',
-  'lithium hydroxide',
-  'nitric acid',
-  'perchloric acid',
-  'potassium hydroxide',
-  'sodium hydroxide',
-]);
-
-export const hasOneEquivalent = (solute: string): boolean => ONE_EQUIVALENT.has(solute);

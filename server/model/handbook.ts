@@ -4,12 +4,14 @@
  * somebody asks for it. Sources and doubts of every value: `server/data/README.md`.
  */
 import { foldFormula, foldName } from '../../grammar/names';
+import { parseFormula } from '../chem/formula';
+import { equivalentsPerMole } from '../chem/normality';
+import { lazy } from '../chem/table';
 import solutionsCsv from '../data/commercial-solutions.csv';
 import sourcesCsv from '../data/sources.csv';
 import substancesCsv from '../data/substances.csv';
 import {
   concentrated,
-  hasOneEquivalent,
   readStrength,
   respell,
   soluteOfTrade,
@@ -160,7 +162,8 @@ function findSolution(
   if (strength === 'conc.') return lookUp(concentrated(written));
   const solute = findSoluteInHandbook(written);
   if (strength === 'saturated') return solute && lookUp(`saturated ${solute.name}`);
-  if (strength.unit === 'N' && !(solute && hasOneEquivalent(solute.name))) return undefined;
+  // Only where 1 N is 1 mol/L can the number stay as it was written.
+  if (strength.unit === 'N' && !hasOneEquivalent(solute)) return undefined;
   const unit = strength.unit.startsWith('%') ? '% w/w' : 'mol/L';
   const into = solvent ? (findSoluteInHandbook(solvent)?.name ?? foldName(solvent)) : solventUnsaid(written, solute);
   const sold = handbook().solutionsOf(solute ? [solute.name] : solutesNamed(written));
@@ -186,6 +189,11 @@ function findSolution(
   return { kind: 'one', entry };
 }
 
+function hasOneEquivalent(solute: HandbookSubstance | undefined): boolean {
+  const parsed = solute?.formula ? parseFormula(solute.formula) : undefined;
+  return parsed?.ok === true && equivalentsPerMole(parsed.formula) === 1;
+}
+
 /** Solutes that have no entry of their own, by the solutions that hold them. */
 function solutesNamed(name: string): readonly string[] {
   const found = lookUp(name);
@@ -209,7 +217,7 @@ interface Handbook {
   readonly list: () => readonly HandbookName[];
 }
 
-const handbook = lazily(open);
+const handbook = lazy(open);
 
 function open(): Handbook {
   const substances = rows(substancesCsv);
@@ -223,13 +231,13 @@ function open(): Handbook {
     return known;
   };
   // Small letters are a first sieve; whether capitals had to be kept (D- is not d-) is looked at for the few that pass.
-  const names = lazily(() => index(`${substances}\n${solutionRows}`.toLowerCase(), 0, 3));
-  const formulas = lazily(() => index(substances, 3, 2));
+  const names = lazy(() => index(`${substances}\n${solutionRows}`.toLowerCase(), 0, 3));
+  const formulas = lazy(() => index(substances, 3, 2));
   const isNamed = (row: number, key: string) =>
     cells(all[row]!, 3)
       .flatMap(list)
       .some((name) => foldName(name) === key);
-  const solutions = lazily(() => all.slice(count).map((_, i) => entry(count + i) as HandbookSolution));
+  const solutions = lazy(() => all.slice(count).map((_, i) => entry(count + i) as HandbookSolution));
   return {
     byName: (key) =>
       [names().get(key.toLowerCase()) ?? []]
@@ -238,7 +246,7 @@ function open(): Handbook {
         .map(entry),
     byFormula: (formula) => [formulas().get(formula) ?? []].flat().map(entry),
     solutionsOf: (solutes) => solutions().filter((s) => solutes.includes(s.solute)),
-    list: lazily(() =>
+    list: lazy(() =>
       all.map((line, row): HandbookName => {
         const [name, , , formula, written] = cells(line, 5);
         if (row >= count) return { name: name!, kind: 'solution' };
@@ -306,7 +314,7 @@ function source(group: string, codes = ''): { readonly source: string; readonly 
   return { source: texts.map((t) => t.text).join('; '), doubtful: texts.every((t) => t.doubtful) };
 }
 
-const sources = lazily(
+const sources = lazy(
   () =>
     new Map(
       rows(sourcesCsv)
@@ -386,12 +394,4 @@ function first<T, U>(values: readonly T[], of: (value: T) => U | undefined): U |
     if (found !== undefined) return found;
   }
   return undefined;
-}
-
-function lazily<T>(make: () => T): () => T {
-  let made: { readonly value: T } | undefined;
-  return () => {
-    made ??= { value: make() };
-    return made.value;
-  };
 }
