@@ -81,6 +81,7 @@ describe('the archive', () => {
       'extension/dist/third-party-notices.txt',
       'extension/package.json',
       'extension/readme.md',
+      'extension/server/cli/compute.schema.json',
     ];
     expect(names(readFileSync(archive)).filter((name) => !rulePage.test(name))).toEqual(expected.sort());
   });
@@ -134,6 +135,23 @@ describe('the bundles, with no node_modules', () => {
     } finally {
       server.kill();
     }
+  });
+
+  test('the command line serves any editor over stdio, and ends when told to', () => {
+    const frame = (message: object) => {
+      const body = JSON.stringify({ jsonrpc: '2.0', ...message });
+      return `Content-Length: ${Buffer.byteLength(body)}\r\n\r\n${body}`;
+    };
+    const params = { processId: null, rootUri: null, capabilities: {} };
+    const talk = [
+      { id: 1, method: 'initialize', params },
+      { method: 'initialized', params: {} },
+      { id: 2, method: 'shutdown' },
+      { method: 'exit' },
+    ];
+    const { status, stdout } = cli(['serve', '--stdio'], talk.map(frame).join(''));
+    expect(status).toBe(0);
+    expect(stdout).toContain('"capabilities":{');
   });
 
   // Minima of interleaved runs: what is left of the machine's other work falls on both alike.
