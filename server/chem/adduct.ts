@@ -79,6 +79,12 @@ export function adductMz(
   return { mz: sum.div(Math.abs(charge)), charge, label: print(typed) };
 }
 
+/** m/z of an ion whose formula is written with its charge, `C9H9O4+`: the electrons are counted. */
+export function ionMz(f: Formula): Decimal | undefined {
+  if (f.charge === 0) return undefined;
+  return exactMass(f)?.minus(ELECTRON_MASS.times(f.charge)).div(Math.abs(f.charge));
+}
+
 /** Ascii signs, square brackets, no blanks, radical dot last; the charge added where it goes without saying. */
 function normalise(adduct: string): string {
   const typed = adduct

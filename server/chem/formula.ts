@@ -1,5 +1,5 @@
 import { Decimal, ONE } from '../quantity/decimal';
-import { elementOf, elements } from './elements';
+import { elementOf, elements, isMetal } from './elements';
 import { type Sign, scan } from './scan';
 
 /** Exact composition. Keys are element symbols (`C`) or labelled nuclides (`13C`, `2H`). */
@@ -16,6 +16,8 @@ export interface Formula {
   readonly dotAt?: number;
   /** Written `(C2H4)n`: the composition is that of one repeat unit. */
   readonly repeat?: true;
+  /** What was probably meant, `SO4^2-` for `SO42-` and `Fe^3+` for `Fe3+`: a bare sign leaves the digits a count. */
+  readonly meant?: string;
 }
 
 export type FormulaResult =
@@ -40,16 +42,18 @@ export function parseFormula(text: string, x?: Decimal): FormulaResult {
 
   const parts = splitAtDots(signs);
   const variable = signs.find((sign) => sign.kind === 'variable');
-  if (variable && !x) {
+  if (variable && !x?.isFinite()) {
     const letter = text[variable.at];
     return { ok: false, problem: `The number ${letter} is not given: add “${letter} = …”`, at: variable.at };
   }
+  if (variable && x?.isNegative()) return { ok: false, problem: 'There cannot be less than no water', at: variable.at };
   const ending = signs.at(-1)!;
   const charge = ending.kind === 'charge' ? ending.charge : 0;
   const scaled = parts.map((part) => ({ signs: part, factor: factorOf(part[0], x), counts: countsOf(part) }));
   const counts = scaled.length === 1 && scaled[0]!.factor === ONE ? scaled[0]!.counts : total(scaled);
   const written = signs.find((sign) => sign.kind === 'dot' && (text[sign.at] === '*' || text[sign.at] === '.'));
   const hydrate = parts.length > 1 ? hydrateOf(text, scaled, charge) : undefined;
+  const meant = charge === 0 ? undefined : meantCharge(text, signs);
   return {
     ok: true,
     formula: {
@@ -59,8 +63,27 @@ export function parseFormula(text: string, x?: Decimal): FormulaResult {
       ...(hydrate && { hydrate }),
       ...(written && { dotAt: written.at }),
       ...(signs.some((sign) => sign.kind === 'repeat') && { repeat: true as const }),
+      ...(meant && { meant }),
     },
   };
+}
+
+/**
+ * A metal with a count and one plus is its ion, and a count from 22 on that ends in 2, 3 or 4 holds the charge, except
+ * of carbon and hydrogen, where such counts are real.
+ */
+function meantCharge(text: string, signs: readonly Sign[]): string | undefined {
+  const [owner, count, ending] = signs.slice(-3);
+  if (count?.kind !== 'count' || ending?.kind !== 'charge' || !/^[+\-−–‐‑]$/.test(text.slice(ending.at)))
+    return undefined;
+  const digits = text.slice(count.at, count.end);
+  const sign = ending.charge > 0 ? '+' : '-';
+  if (signs.length === 3 && owner?.kind === 'atom' && isMetal(owner.key) && /^[2-4]$/.test(digits) && sign === '+') {
+    return `${text.slice(0, count.at)}^${digits}+`;
+  }
+  const real = owner?.kind === 'atom' && /^(?:\d*H|\d*C)$/.test(owner.key);
+  if (real || !/^[2-9][2-4]$/.test(digits)) return undefined;
+  return `${text.slice(0, count.end - 1)}^${digits[1]}${sign}`;
 }
 
 interface Part {

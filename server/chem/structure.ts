@@ -1,4 +1,4 @@
-import { Molecule } from 'openchemlib';
+import { Molecule, SmilesParser, SSSearcher } from 'openchemlib';
 import { Decimal } from '../quantity/decimal';
 import { elements, nuclides } from './elements';
 import { hill } from './formula';
@@ -22,14 +22,44 @@ const LONGEST = 4000;
  * out: that is what makes a first structure slow (350 ms against 3 ms).
  */
 export function structureFormula(smiles: string): StructureFormula {
+  const molecule = read(smiles);
+  return molecule instanceof Molecule ? sum(molecule, smiles) : { ok: false, problem: molecule };
+}
+
+/**
+ * A question to one structure: does it contain a SMARTS pattern? The structure is read once for any number of
+ * patterns. It knows nothing of sterics, solubility or mixtures. Alternatives `[$(…),$(…)]` are not understood.
+ *
+ * @returns undefined for a SMILES that cannot be read; the question answers undefined for a pattern that cannot
+ */
+export function patternsIn(smiles: string): ((smarts: string) => boolean | undefined) | undefined {
+  const molecule = read(smiles);
+  if (!(molecule instanceof Molecule)) return undefined;
+  const parser = new SmilesParser({ smartsMode: 'smarts' });
+  const searcher = new SSSearcher();
+  searcher.setMolecule(molecule);
+  return (smarts) => {
+    try {
+      const pattern = parser.parseMolecule(smarts);
+      pattern.setFragment(true);
+      searcher.setFragment(pattern);
+      return searcher.isFragmentInMolecule();
+    } catch {
+      return undefined;
+    }
+  };
+}
+
+/** The molecule, or what is wrong. */
+function read(smiles: string): Molecule | string {
   const problem = refuse(smiles);
-  if (problem) return { ok: false, problem };
+  if (problem) return problem;
   try {
     const molecule = Molecule.fromSmiles(smiles, { noCoordinates: true, noStereo: true });
     molecule.ensureHelperArrays(Molecule.cHelperNeighbours);
-    return sum(molecule, smiles);
+    return molecule;
   } catch (error) {
-    return { ok: false, problem: `This SMILES cannot be read${reason(error)}` };
+    return `This SMILES cannot be read${reason(error)}`;
   }
 }
 

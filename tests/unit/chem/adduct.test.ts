@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { adductMz, adducts } from '../../../server/chem/adduct';
+import { adductMz, adducts, ionMz } from '../../../server/chem/adduct';
 import { constant } from '../../../server/chem/constants';
 import { nuclides } from '../../../server/chem/elements';
 import { type Formula, parseFormula } from '../../../server/chem/formula';
@@ -97,4 +97,13 @@ describe('adductMz', () => {
   );
 
   it('needs an exact mass', () => expect(adductMz(read('TcO2'), '[M+H]+')).toBeUndefined());
+});
+
+describe('ionMz', () => {
+  it('is the m/z of the adduct that the formula spells out', () => {
+    const ion = ionMz(read('C9H9O4+'))!.toNumber();
+    expect(Math.abs(ion - mz('C9H8O4', '[M+H]+'))).toBeLessThan(1e-9);
+    expect(Math.abs(ionMz(read('SO4^2-'))!.toNumber() - mz('H2SO4', '[M-2H]2-'))).toBeLessThan(1e-9);
+  });
+  it('needs a charge', () => expect(ionMz(read('C9H8O4'))).toBeUndefined());
 });

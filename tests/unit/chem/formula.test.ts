@@ -161,6 +161,38 @@ describe('charge', () => {
   });
 });
 
+// Ions as they are often typed; the charges are those of the ions in any table. IUPAC's form has the charge raised.
+describe('a charge that was meant', () => {
+  it.each([
+    ['Fe3+', 'Fe^3+'],
+    ['Ca2+', 'Ca^2+'],
+    ['SO42-', 'SO4^2-'],
+    ['CO32−', 'CO3^2-'],
+    ['PO43-', 'PO4^3-'],
+    ['Cr2O72-', 'Cr2O7^2-'],
+    ['SiF62-', 'SiF6^2-'],
+    ['Fe(CN)64-', 'Fe(CN)6^4-'],
+  ])('%s is asked to be %s', (text, meant) => {
+    expect(read(text).meant).toBe(meant);
+    expect(Math.abs(read(meant).charge)).toBeGreaterThan(1);
+    expect(read(meant).meant).toBeUndefined();
+  });
+  it.each([
+    'CH3CO2-',
+    'NO3-',
+    'NH4+',
+    'Na+',
+    'C7H14O2Na+',
+    'C16H23+',
+    'C32-',
+    '[SO4]2-',
+    'Fe^3+',
+    'C9H9O4+',
+    'HSO4-',
+    'I3-',
+  ])('%s stands as it is', (text) => expect(read(text).meant).toBeUndefined());
+});
+
 describe('hydrates', () => {
   it('tells the dry formula and the waters', () => {
     const { hydrate } = read('CuSO4·5H2O');
@@ -173,6 +205,11 @@ describe('hydrates', () => {
     expect(hill(read('MgSO4·xH2O', new Decimal(0)))).toBe('MgO4S');
     expect(read('MgSO4·xH2O', new Decimal('2.4')).hydrate?.waters.toString()).toBe('2.4');
     expect(parseFormula('MgSO4·xH2O')).toEqual({ ok: false, problem: 'The number x is not given: add “x = …”', at: 6 });
+  });
+  it('does not take nonsense for x', () => {
+    expect(parseFormula('MgSO4·xH2O', new Decimal(-1)).ok).toBe(false);
+    expect(parseFormula('MgSO4·xH2O', new Decimal(Number.NaN)).ok).toBe(false);
+    expect(parseFormula('MgSO4·xH2O', new Decimal(Number.POSITIVE_INFINITY)).ok).toBe(false);
   });
   it('is no hydrate when something else follows the dot, or nothing but water is written', () => {
     expect(read('C8H11N·HCl').hydrate).toBeUndefined();

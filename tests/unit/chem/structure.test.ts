@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { hill, parseFormula } from '../../../server/chem/formula';
-import { structureFormula } from '../../../server/chem/structure';
+import { patternsIn, structureFormula } from '../../../server/chem/structure';
 
 // OpenSMILES specification 1.0 (2016) for the notation; formulas are those of the compounds named.
 describe('structureFormula', () => {
@@ -52,5 +52,29 @@ describe('structureFormula', () => {
     const result = structureFormula(smiles);
     expect(result.ok).toBe(false);
     expect(result.ok ? '' : result.problem).toMatch(/^[A-Z“]/);
+  });
+});
+
+// SMARTS: Daylight Theory Manual, chapter 4 (from memory); the functional groups are those of the compounds named.
+describe('patternsIn', () => {
+  it.each([
+    ['C1=CCCCC1', '[CX3]=[CX3]', true, 'cyclohexene has an alkene'],
+    ['C1CCCCC1', '[CX3]=[CX3]', false, 'cyclohexane has none'],
+    ['c1ccccc1', '[CX3]=[CX3]', false, 'benzene is no alkene'],
+    ['Oc1ccccc1', 'c[OX2H1]', true, 'phenol'],
+    ['COc1ccccc1', 'c[OX2H1]', false, 'anisole is no phenol'],
+    ['CC=O', '[CX3H1]=O', true, 'acetaldehyde'],
+    ['CC(C)=O', '[CX3H1]=O', false, 'acetone is no aldehyde'],
+    ['ClCCCl.O', '[#6][Cl]', true, 'a component counts'],
+  ])('%s and %s: %s, %s', (smiles, smarts, expected) => expect(patternsIn(smiles)!(smarts)).toBe(expected));
+
+  it('can be asked many times', () => {
+    const has = patternsIn('CC(=O)Oc1ccccc1C(=O)O')!;
+    expect(['C(=O)[OX2H1]', 'C(=O)O[#6]', '[NX3]', 'C(=O)[OX2H1]'].map(has)).toEqual([true, true, false, true]);
+  });
+
+  it('does not answer what it cannot read', () => {
+    expect(patternsIn('C1CC')).toBeUndefined();
+    expect(patternsIn('CC')!('C1CC')).toBeUndefined();
   });
 });
