@@ -97,6 +97,35 @@ describe('substances', () => {
     expect(wrong(substances, (s) => s.formula === '' && !/mixture|zeolite/.test(s.note!) && s.name)).toEqual([]);
   });
 
+  it('have the water in the formula that the name says', () => {
+    const waters = ['anhydrous', 'mono', 'di', 'tri', 'tetra', 'penta', 'hexa', 'hepta', 'octa', 'nona', 'deca'];
+    const named = substances.filter((s) => /(mono|di|tri|tetra|penta|hexa|hepta|octa|nona|deca)hydrate$/.test(s.name!));
+    expect(named.length).toBeGreaterThan(35);
+    expect(
+      wrong(
+        named.filter((s) => s.written !== ''),
+        (s) => {
+          const count = waters.indexOf(
+            /(\w+?)hydrate$/
+              .exec(s.name!)![1]!
+              .replace(/^.*?(mono|di|tri|tetra|penta|hexa|hepta|octa|nona|deca)$/, '$1'),
+          );
+          const parsed = parseFormula(list(s.written!)[0]!);
+          return !(parsed.ok && parsed.formula.hydrate?.waters.toNumber() === count) && `${s.name}: ${s.written}`;
+        },
+      ),
+    ).toEqual([]);
+    // Copper(II) sulfate, its name without the water, must not have any.
+    expect(
+      wrong(named, (s) => {
+        const dry = substances.find((other) => other.name === s.name!.replace(/ \w+hydrate$/, ''));
+        if (!dry) return false;
+        const water = (massOf(s.formula!) - massOf(dry.formula!)) / massOf('H2O');
+        return Math.abs(water - Math.round(water)) > 1e-6 || Math.round(water) < 1 ? `${s.name}: ${water} H2O` : false;
+      }),
+    ).toEqual([]);
+  });
+
   it('have structures with the composition of the formula', () => {
     expect(
       wrong(substances, (s) => {

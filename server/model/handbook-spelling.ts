@@ -74,9 +74,14 @@ const SHAPES = [
   new RegExp(`^(?<solute>.+?),? ${STRENGTH}(?: aq\\.?| solution)?${SOLVENT}$`),
 ];
 
+/** A quick look first: most names say nothing of the kind, and a whole sentence is no name. */
+const SAYS_STRENGTH = /\d ?-?(?:M\b|N\b|%|mol|wt)|\b(?:conc|sat)/;
+const LONGEST = 120;
+
 /** Reads a strength out of a name; case counts (`M` is not `m`). */
 export function readStrength(name: string): WrittenStrength | undefined {
   const text = name.trim().replace(/\s+/g, ' ');
+  if (text.length > LONGEST || !SAYS_STRENGTH.test(text)) return undefined;
   for (const shape of SHAPES) {
     const { digits, unit, word, solute, solvent } = shape.exec(text)?.groups ?? {};
     if (!solute) continue;
