@@ -40,7 +40,7 @@ export function patternsIn(smiles: string): ((smarts: string) => boolean | undef
   searcher.setMolecule(molecule);
   return (smarts) => {
     try {
-      const pattern = parser.parseMolecule(smarts);
+      const pattern = parser.parseMolecule(smarts, { noCoordinates: true, noStereo: true });
       pattern.setFragment(true);
       searcher.setFragment(pattern);
       return searcher.isFragmentInMolecule();
