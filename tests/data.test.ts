@@ -2,6 +2,7 @@
  * The tables that ship, checked against themselves and against published formulas. What no check can reach,
  * and where each value comes from: server/data/README.md.
  */
+import { Molecule } from 'openchemlib';
 import { describe, expect, it } from 'vitest';
 import { foldName } from '../grammar/names';
 import { casCheck } from '../server/chem/cas';
@@ -135,6 +136,38 @@ describe('substances', () => {
       }),
     ).toEqual([]);
     expect(substances.filter((s) => s.smiles !== '').length).toBeGreaterThan(850);
+  });
+
+  // Descriptors of the systematic names (IUPAC 2013, P-9), without locants; of sugars those of the ring shown, its
+  // anomeric carbon left open. Names from memory.
+  it.each([
+    ['cholesterol', 'RRRRSSSS'],
+    ['cinnamic acid', 'E'],
+    ['crotonaldehyde', 'E'],
+    ['cyclooctene', 'Z'],
+    ['D-fructose', 'RRS'],
+    ['D-glucose', 'RRSS'],
+    ['dibenzylideneacetone', 'EE'],
+    ['dimethylglyoxime', 'EE'],
+    ['fumaric acid', 'E'],
+    ['maleic acid', 'Z'],
+    ['L-alanine', 'S'],
+    ['L-ascorbic acid', 'RS'],
+    ['L-cysteine', 'R'],
+    ['L-phenylalanine', 'S'],
+    ['L-proline', 'S'],
+    ['L-tartaric acid', 'RR'],
+    ['L-tyrosine', 'S'],
+    ['(-)-menthol', 'RRS'],
+    ['oleic acid', 'Z'],
+    ['sucrose', 'RRRRSSSSS'],
+    ['trans-stilbene', 'E'],
+  ])('%s has the stereo descriptors %s', (name, descriptors) => {
+    const molecule = Molecule.fromSmiles(substances.find((s) => s.name === name)!.smiles!);
+    molecule.ensureHelperArrays(Molecule.cHelperCIP);
+    const atoms = Array.from({ length: molecule.getAllAtoms() }, (_, i) => ' RS'[molecule.getAtomCIPParity(i)] ?? ' ');
+    const bonds = Array.from({ length: molecule.getAllBonds() }, (_, i) => ' EZ'[molecule.getBondCIPParity(i)] ?? ' ');
+    expect([...atoms, ...bonds].sort().join('').trim()).toBe(descriptors);
   });
 
   it('have densities, melting and boiling points that fit their state at 20 °C', () => {
