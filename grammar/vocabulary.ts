@@ -21,7 +21,7 @@ type FactKind =
   /** A spectrum: runs to the end of its line. */
   | 'spectrum';
 
-interface FactRow {
+export interface FactRow {
   readonly kind: FactKind;
   readonly help: string;
   /** Other spellings that are as good. */
@@ -268,7 +268,7 @@ export const CLAIM_FACTS: readonly FactKey[] = keys(
   keys('crude', 'ee', 'er', 'dr', 'E/Z', 'mp', 'bp', 'Rf', 'at', 'in'),
 );
 
-interface KeywordRow {
+export interface KeywordRow {
   readonly help: string;
   /** `text` is never split into facts. */
   readonly body: 'facts' | 'text';
@@ -405,7 +405,7 @@ const ROWS = {
 export type Keyword = keyof typeof ROWS;
 export const KEYWORDS: Readonly<Record<Keyword, KeywordRow>> = ROWS;
 
-interface UnitRow {
+export interface UnitRow {
   readonly name: string;
   /** Accepted spellings. Look-alikes (`μ` for `µ`, `cm^3` for `cm³`, `·` or a blank) are folded and not listed. */
   readonly also?: readonly string[];
@@ -621,4 +621,4 @@ export const UNITS = {
 export type UnitSymbol = keyof typeof UNITS;
 
 /** Symbols that need white space before them: `13C`, `2D` and `19F` are words. */
-export const APART: ReadonlySet<string> = new Set(['A', 'C', 'D', 'F', 'T', 'U', 'Å', 't', 'u', 's', 'd', '"']);
+export const APART: ReadonlySet<string> = new Set(['A', 'C', 'D', 'F', 'T', 'U', 't', 'u']);
