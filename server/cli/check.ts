@@ -23,7 +23,7 @@ export interface CheckOptions {
   readonly quiet?: boolean;
   readonly verbose?: boolean;
   readonly summary: boolean;
-  readonly rule: readonly string[];
+  readonly rule?: readonly string[];
   readonly stdinFilename?: string;
 }
 
@@ -32,7 +32,7 @@ export function check(paths: readonly string[], options: CheckOptions, terminal:
     paths,
     cwd: terminal.cwd,
     stdinFilename: options.stdinFilename,
-    severity: severities(options.rule),
+    severity: severities(options.rule ?? []),
   });
   for (const note of [...opening.notes, ...(options.verbose ? opening.details : [])]) terminal.note(note);
   const all = [...reports(opening)];

@@ -20,6 +20,7 @@ import type { Entry } from '../model/page';
 import { isHeld, type Result } from '../quantity/held';
 import { machine, machineU } from '../quantity/show';
 import type { PageResult, Snapshot } from '../snapshot';
+import schema from './compute.schema.json';
 import { byPlace, diagnosticOf, internal } from './findings';
 import { type Opened, open } from './notebook';
 import { acceptedJson, diagnosticJson, document, errorJson } from './report/json';
@@ -28,9 +29,15 @@ import type { Exit, Terminal } from './terminal';
 export interface ComputeOptions {
   readonly output?: string;
   readonly stdinFilename?: string;
+  /** Print the document's schema instead. */
+  readonly schema?: boolean;
 }
 
 export function compute(paths: readonly string[], options: ComputeOptions, terminal: Terminal): Exit {
+  if (options.schema) {
+    terminal.write(`${JSON.stringify(schema, null, 2)}\n`, options.output);
+    return 0;
+  }
   const opening = open({ paths, cwd: terminal.cwd, stdinFilename: options.stdinFilename });
   for (const note of opening.notes) terminal.note(note);
   let exit: Exit = 0;

@@ -39,7 +39,7 @@ Examples:
 const COMPUTE_MORE = `
 PATH is a page, a folder to be searched for .tare files, or - for standard
 input. Numbers are full precision in the unit that their key names, null where
-they cannot be computed. The document's schema ships as compute.schema.json.
+they cannot be computed.
 
 Exit codes:
   0  all was read
@@ -57,18 +57,17 @@ function program(): Command {
   const main = new Command('tarebook')
     .description(PURPOSE)
     .usage('VERB [options] [PATH...]')
-    .configureHelp({ helpWidth: 80, subcommandTerm: (verb) => `${verb.name()} ${verb.usage()}`.trim() })
+    .configureHelp({
+      helpWidth: 80,
+      subcommandTerm: (verb) => `${verb.name()} ${verb.usage().replace('[options]', '').trim()}`.trimEnd(),
+    })
     .version(`tarebook ${version}`, '-V, --version', 'print the version')
     .helpOption('-h, --help', 'print this help')
-    .helpCommand('help [VERB]', 'print help for a verb')
     .commandsGroup('Verbs:')
+    .helpCommand('help [VERB]', 'print help for a verb')
     .addHelpText('after', `${EXIT_CODES}\n${EXAMPLES}`)
     .exitOverride()
-    .configureOutput({ outputError: (text, write) => write(text.replace(/^error: /, 'tarebook: ')) })
-    .action(() => {
-      main.outputHelp({ error: true });
-      exit = 2;
-    });
+    .configureOutput({ outputError: (text, write) => write(text.replace(/^error: /, 'tarebook: ')) });
 
   main
     .command('check')
@@ -97,8 +96,7 @@ function program(): Command {
     .option(
       '--rule <CODE=SEVERITY>',
       'how loud a rule is (off, hint, information, warning, error); may be repeated',
-      (value: string, before: readonly string[]) => [...before, value],
-      [] as readonly string[],
+      (value: string, before: readonly string[] = []) => [...before, value],
     )
     .optionsGroup('Input:')
     .option('--stdin-filename <PATH>', 'the name that standard input goes by')
@@ -117,6 +115,7 @@ function program(): Command {
     .argument('[PATH...]', PATHS)
     .option('-o, --output <FILE>', 'write to a file instead of standard output')
     .option('--stdin-filename <PATH>', 'the name that standard input goes by')
+    .option('--schema', "print the document's JSON schema and nothing else")
     .helpOption('-h, --help', 'print this help')
     .addHelpText('after', COMPUTE_MORE)
     .action(async (paths: readonly string[], options: ComputeOptions) => {
@@ -140,7 +139,6 @@ function program(): Command {
     .command('rules')
     .summary('list all rules')
     .description('Lists all rules with their default severity.')
-    .usage('')
     .helpOption('-h, --help', 'print this help')
     .action(async () => {
       const { rules } = await import('./explain');

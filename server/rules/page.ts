@@ -22,6 +22,7 @@ const FIXES: Readonly<Record<Rule['fixable'], string>> = {
 
 /** Ends with a line break. */
 export function rulePage(rule: Rule): string {
+  const another = rule.severity === 'warning' ? 'error' : 'warning';
   const parts = [
     `# ${rule.code}`,
     `**${rule.title}.**`,
@@ -35,9 +36,8 @@ export function rulePage(rule: Rule): string {
     (rule.sources.length > 0 ? rule.sources : ['common practice, no source']).map((s) => `- ${s}`).join('\n'),
     '## Changing it',
     [
-      `Severity: \`"${rule.code}": "${rule.severity === 'warning' ? 'error' : 'warning'}"\``,
-      'among the severities of the settings, or `off`.',
-      `On one page: \`accept ${rule.code}: reason\` right after the line it is about.`,
+      `In \`tarebook.json\`: \`{"rules": {"severity": {"${rule.code}": "${another}"}}}\`, or \`"off"\`.`,
+      `Under the statement, with the reason: \`accept ${rule.code}: …\`.`,
     ].join('\n'),
   ];
   return `${parts.join('\n\n')}\n`;

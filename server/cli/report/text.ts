@@ -24,7 +24,7 @@ export function textReport(files: readonly FileReport[], options: TextOptions): 
   const paint = painter(options.color);
   const blocks = files.map((file) => fileBlock(file, options, paint)).filter((block) => block !== '');
   if (options.summary) blocks.push(summaryBlock(files, paint));
-  if (!options.quiet) blocks.push(closing(files));
+  if (!options.quiet && files.length > 0) blocks.push(closing(files));
   return blocks
     .filter((block) => block !== '')
     .map((block) => `${block}\n`)
