@@ -69,10 +69,12 @@ export function lineEnd(text: string, at: number): number {
 const nextLine = (text: string, end: number): number =>
   text.charCodeAt(end) === CR && text.charCodeAt(end + 1) === LF ? end + 2 : Math.min(end + 1, text.length);
 
+/** Without the white space at both ends; nothing but white space is an empty span at its start. */
 export function trim(text: string, start: number, end: number): Span {
   let from = start;
   let to = end;
   while (from < to && isWhite(text.charCodeAt(from))) from++;
+  if (from === to) return { start, end: start };
   while (to > from && isWhite(text.charCodeAt(to - 1))) to--;
   return { start: from, end: to };
 }

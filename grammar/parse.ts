@@ -150,11 +150,11 @@ function replace(source: SourceFile, start: number, end: number, text: string): 
     return before.slice(0, start - base) + text + before.slice(end - base);
   };
   let region = changed();
-  let outlines = outline(region, first === 0);
+  let outlines = outline(region, base === 0);
   if (outlines.at(-1)!.openFence && last < pages.length - 1) {
     last = pages.length - 1;
     region = changed();
-    outlines = outline(region, first === 0);
+    outlines = outline(region, base === 0);
   }
   const touched = pages.slice(first, last + 1).map(({ page }) => page);
   const read = blockReader(touched.flatMap((page) => page.blocks.map(({ block }) => block)));

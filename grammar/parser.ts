@@ -3,6 +3,7 @@
  * line keeps all its facts. Chevrotain's recovery stays on as a net.
  */
 import { EmbeddedActionsParser, type IToken } from 'chevrotain';
+import { trim } from './lines';
 import * as T from './tokens';
 import type {
   ClaimGroup,
@@ -12,6 +13,7 @@ import type {
   Part,
   QuantityNode,
   Span,
+  StruckNode,
   Term,
   Text,
   UnitNode,
@@ -151,6 +153,10 @@ class FactParser extends EmbeddedActionsParser {
     return { kind: 'word', text: image, span: { start, end: start + image.length } };
   }
 
+  private struck(token: IToken): StruckNode {
+    return { kind: 'struck', text: token.image, span: this.span(token) };
+  }
+
   private number(token: IToken): NumberNode {
     return { text: token.image, span: this.span(token), ...(token.payload as T.NumberRead) };
   }
@@ -197,11 +203,10 @@ class FactParser extends EmbeddedActionsParser {
     return legs;
   });
 
-  private conclusion(token: IToken): Text {
-    const text = token.image.slice(2).trim();
-    const start =
-      this.base + token.startOffset + 2 + (token.image.length - 2 - token.image.slice(2).trimStart().length);
-    return { text, span: { start, end: start + text.length } };
+  private conclusion({ image, startOffset }: IToken): Text {
+    const { start, end } = trim(image, '=>'.length, image.length);
+    const at = this.base + startOffset;
+    return { text: image.slice(start, end), span: { start: at + start, end: at + end } };
   }
 
   readonly fact = this.RULE('fact', (): Fact => {
@@ -258,7 +263,7 @@ class FactParser extends EmbeddedActionsParser {
       {
         ALT: () => {
           const token = this.CONSUME(T.Struck);
-          this.ACTION(() => fact.parts.push({ kind: 'struck', text: token.image, span: this.span(token) }));
+          this.ACTION(() => fact.parts.push(this.struck(token)));
         },
       },
       {
@@ -340,6 +345,7 @@ class FactParser extends EmbeddedActionsParser {
   /** Only the words of an equation have tokens of their own, so that `2` is a coefficient and `+` joins terms. */
   readonly equation = this.RULE('equation', (): Fact => {
     const sides: Term[][] = [[], []];
+    const parts: Part[] = [];
     let words: Text[] = [];
     let arrow: Text | undefined;
     const start = this.LA(1).startOffset;
@@ -353,6 +359,12 @@ class FactParser extends EmbeddedActionsParser {
           ALT: () => {
             const token = this.CONSUME(T.TermWord);
             this.ACTION(() => words.push(this.text(token)));
+          },
+        },
+        {
+          ALT: () => {
+            const token = this.CONSUME(T.TermStruck);
+            this.ACTION(() => parts.push(this.struck(token)));
           },
         },
         {
@@ -380,7 +392,7 @@ class FactParser extends EmbeddedActionsParser {
       const span = this.spanFrom(start);
       const [left, right] = sides as [Term[], Term[]];
       const equation = arrow === undefined ? {} : { equation: { span, left, arrow, right } };
-      return { span, parts: [], claims: NO_CLAIMS, ...equation };
+      return { span, parts, claims: NO_CLAIMS, ...equation };
     });
   });
 

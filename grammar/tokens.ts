@@ -332,12 +332,14 @@ const nextFact = (tokens: IToken[]) => {
   fact = newFact(tokens.length + 1);
 };
 
-const struck: Pattern = (text, at, tokens) => {
-  const end = matchEnd(STRUCK, text, at);
-  if (end < 0) return null;
-  if (atFactStart(tokens)) fact.from++;
-  return matched(text, at, end);
-};
+const struck =
+  (inEquation: boolean): Pattern =>
+  (text, at, tokens) => {
+    const end = equation === inEquation ? matchEnd(STRUCK, text, at) : -1;
+    if (end < 0) return null;
+    if (atFactStart(tokens)) fact.from++;
+    return matched(text, at, end);
+  };
 
 const isSeparator = (text: string, at: number): boolean => {
   const code = text.charCodeAt(at);
@@ -530,7 +532,8 @@ const White = createToken({
   start_chars_hint: SPACES,
   line_breaks: false,
 });
-export const Struck = token('Struck', struck, [TILDE]);
+export const Struck = token('Struck', struck(false), [TILDE]);
+export const TermStruck = token('TermStruck', struck(true), [TILDE]);
 export const ClaimComma = token('ClaimComma', claimComma, [COMMA, SEMICOLON, LF, CR], true);
 export const Comma = token('Comma', separator(COMMA, LF, CR), [COMMA, LF, CR], true);
 export const Semicolon = token('Semicolon', separator(SEMICOLON), [SEMICOLON], true);
@@ -554,7 +557,20 @@ export const Word = token('Word', word, ANY, true);
 
 /** In the order in which they are tried. */
 export const TOKENS: TokenType[] = [
-  ...[White, Struck, ClaimComma, Comma, Semicolon, Conclusion, ClaimClose, ClaimOpen, Arrow, Plus, TermWord],
+  ...[
+    White,
+    Struck,
+    TermStruck,
+    ClaimComma,
+    Comma,
+    Semicolon,
+    Conclusion,
+    ClaimClose,
+    ClaimOpen,
+    Arrow,
+    Plus,
+    TermWord,
+  ],
   ...[Spectrum, Key, About, Unit, PlusMinus, Times, Range, To, NumberToken, Word],
 ];
 
@@ -564,7 +580,7 @@ const lexer = new Lexer(TOKENS, { positionTracking: 'onlyOffset', ensureOptimiza
 function hasArrow(text: string): boolean {
   for (let i = skipWhite(text, 0); i < text.length && !isSeparator(text, i); i++) {
     if (matchEnd(ARROW, text, i) >= 0) return true;
-    i = brackets.get(i) ?? i;
+    i = brackets.get(i) ?? Math.max(i, matchEnd(STRUCK, text, i) - 1);
   }
   return false;
 }

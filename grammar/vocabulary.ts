@@ -522,10 +522,10 @@ export const UNITS = {
   K: { name: 'kelvin', wrong: ['°K', 'deg K', 'degK'] },
   '°C': {
     name: 'degree Celsius',
-    also: ['℃', 'deg C', '° C'],
-    wrong: ['degC', 'oC', 'ºC', '˚C', "'C", 'Celsius', 'centigrade', 'C'],
+    also: ['℃', 'deg C'],
+    wrong: ['degC', '° C', 'oC', 'ºC', '˚C', "'C", 'Celsius', 'centigrade', 'C'],
   },
-  '°F': { name: 'degree Fahrenheit', also: ['℉', 'deg F', '° F'], wrong: ['degF', 'oF', 'F'] },
+  '°F': { name: 'degree Fahrenheit', also: ['℉', 'deg F'], wrong: ['degF', '° F', 'oF', 'F'] },
   Pa: { name: 'pascal', wrong: ['pa', 'PA'] },
   hPa: { name: 'hectopascal', wrong: ['hpa', 'HPa'] },
   kPa: { name: 'kilopascal', wrong: ['KPa', 'kpa', 'Kpa'] },
