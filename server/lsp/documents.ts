@@ -235,7 +235,7 @@ function endOf(start: Position, text: string): Position {
 
 function placeOf(source: SourceFile, position: Position): Typing | undefined {
   const offset = offsetAt(source, position);
-  const page = pageAt(source, offset);
+  const page = pageAt(source, position.line);
   const placed = source.pages[page];
   if (!placed) return undefined;
   const within = offset - placed.at;

@@ -10,6 +10,7 @@ import {
   DidChangeConfigurationNotification,
   DidChangeWatchedFilesNotification,
   type DocumentDiagnosticReport,
+  DocumentHighlightKind,
   type DocumentSymbol,
   ErrorCodes,
   FileChangeType,
@@ -64,7 +65,6 @@ const SETTLE = 300;
 const ACTION_KINDS = [
   'quickfix',
   'refactor.rewrite.tarebook.fillClaims',
-  'refactor.rewrite',
   'source.fixAll.tarebook',
   'source.fillClaims.tarebook',
 ];
@@ -131,7 +131,7 @@ class Server {
     connection.languages.diagnostics.on((params, token) =>
       this.#pull(params.textDocument.uri, params.previousResultId, token),
     );
-    this.#answer(connection.onHover, 'hover', null, ({ textDocument, position }, snapshot) => {
+    this.#answer(connection.onHover, 'hover', null, ({ position }, snapshot) => {
       const found = hover(snapshot, position);
       return found && { range: found.range, contents: { kind: this.#hoverKind, value: found.markdown } };
     });
@@ -157,7 +157,10 @@ class Server {
       ...references(this.#documents.workspace(uri), uri, position, context.includeDeclaration),
     ]);
     this.#answer(connection.onDocumentHighlight, 'documentHighlight', null, ({ position }, snapshot) =>
-      highlights(snapshot, position).map(({ range, write }) => ({ range, kind: write ? 3 : 2 })),
+      highlights(snapshot, position).map(({ range, write }) => ({
+        range,
+        kind: write ? DocumentHighlightKind.Write : DocumentHighlightKind.Read,
+      })),
     );
     this.#answer(connection.onFoldingRanges, 'foldingRange', [], (_, snapshot) =>
       folding(snapshot).map(({ start, end, kind }) => ({ startLine: start, endLine: end, ...(kind && { kind }) })),
@@ -181,9 +184,10 @@ class Server {
     });
     this.#answer(connection.onCodeAction, 'codeAction', [], (params) => this.#actions(params));
     connection.onCodeActionResolve((action) => this.#resolve(action));
-    this.#answer(connection.onPrepareRename, 'prepareRename', null, ({ textDocument: { uri }, position }) =>
-      prepareRename(this.#documents.workspace(uri), uri, position),
-    );
+    this.#answer(connection.onPrepareRename, 'prepareRename', null, ({ textDocument: { uri }, position }) => {
+      const found = prepareRename(this.#documents.workspace(uri), uri, position);
+      return 'refused' in found ? refusal(found.refused) : found;
+    });
     this.#answer(connection.onRenameRequest, 'rename', null, ({ textDocument: { uri }, position, newName }) =>
       this.#rename(uri, position, newName),
     );
@@ -439,10 +443,10 @@ class Server {
 
   /** Registers a request that is answered from the snapshot of its document; whatever goes wrong, the answer is empty. */
   #answer<P extends { readonly textDocument: { readonly uri: string } }, R>(
-    on: (handler: (params: P, token: CancellationToken) => R | ResponseError) => unknown,
+    on: (handler: (params: P, token: CancellationToken) => R | ResponseError<void>) => unknown,
     name: string,
     empty: R,
-    handle: (params: P, snapshot: Snapshot) => R | undefined,
+    handle: (params: P, snapshot: Snapshot) => R | ResponseError<void> | undefined,
   ): void {
     on((params, token) => {
       if (this.#state !== 'running')
@@ -509,16 +513,15 @@ class Server {
     const version = this.#documents.open.get(uri)?.version ?? null;
     const lazy = this.#client.textDocument?.codeAction?.resolveSupport?.properties.includes('edit') ?? false;
     const preferred = this.#client.textDocument?.codeAction?.isPreferredSupport ?? false;
-    return codeActions(this.#documents.workspace(uri), uri, range, context.only).map((action) => {
-      const edits = action.snippet ? this.#snippetEdit(action.snippet) : (action.edits ?? []).map(textEdit);
-      const diagnostics = context.diagnostics.filter((shown) =>
-        action.findings.some(({ code, message }) => code === shown.code && message === shown.message),
-      );
+    const dropped = (rule: string, why: string) => this.#log('fix-unproven', { rule, why });
+    return codeActions(this.#documents.workspace(uri), uri, range, context.only, dropped).map((action) => {
+      const { finding } = action;
+      const edits = action.edits.map((edit) => (action.snippet ? this.#snippetEdit(edit) : textEdit(edit)));
       const data: ActionData = { uri, version, edits };
       return {
         title: action.title,
         kind: action.kind,
-        diagnostics,
+        diagnostics: context.diagnostics.filter((d) => d.code === finding?.code && d.message === finding?.message),
         ...(preferred && action.preferred && { isPreferred: true }),
         ...(lazy ? { data } : { edit: this.#workspaceEdit(data) }),
       };
@@ -533,11 +536,11 @@ class Server {
   }
 
   /** With its stops where the client can jump to them, else with empty slots. */
-  #snippetEdit({ range, text }: { readonly range: Range; readonly text: string }): SomeEdit[] {
-    return this.#client.workspace?.workspaceEdit?.snippetEditSupport &&
-      this.#client.workspace.workspaceEdit.documentChanges
-      ? [{ range, snippet: { kind: 'snippet', value: text } }]
-      : [{ range, newText: withoutStops(text) }];
+  #snippetEdit({ range, text }: { readonly range: Range; readonly text: string }): SomeEdit {
+    const { snippetEditSupport, documentChanges } = this.#client.workspace?.workspaceEdit ?? {};
+    return snippetEditSupport && documentChanges
+      ? { range, snippet: { kind: 'snippet', value: text } }
+      : { range, newText: emptied(text) };
   }
 
   #workspaceEdit({ uri, version, edits }: ActionData): WorkspaceEdit {
@@ -546,20 +549,22 @@ class Server {
       : { changes: { [uri]: edits.filter((edit): edit is TextEdit => 'newText' in edit) } };
   }
 
-  #rename(uri: string, position: Position, newName: string): WorkspaceEdit | null {
+  #rename(uri: string, position: Position, newName: string): WorkspaceEdit | ResponseError<void> {
     const found = rename(this.#documents.workspace(uri), uri, position, newName);
-    if (!found) return null;
-    const byFile = new Map<string, TextEdit[]>();
-    for (const edit of found) byFile.set(edit.uri, [...(byFile.get(edit.uri) ?? []), textEdit(edit)]);
+    if ('refused' in found) return refusal(found.refused);
+    const byFile = [...found].map(([file, edits]) => [file, edits.map(textEdit)] as const);
     if (!this.#client.workspace?.workspaceEdit?.documentChanges) return { changes: Object.fromEntries(byFile) };
     return {
-      documentChanges: [...byFile].map(([file, edits]) => ({
+      documentChanges: byFile.map(([file, edits]) => ({
         textDocument: { uri: file, version: this.#documents.open.get(file)?.version ?? null },
         edits,
       })),
     };
   }
 }
+
+/** The editor shows it beside the name. */
+const refusal = (why: string): ResponseError<void> => new ResponseError(LSPErrorCodes.RequestFailed, why);
 
 type SomeEdit =
   | TextEdit
@@ -576,8 +581,8 @@ const textEdit = ({ range, text }: { readonly range: Range; readonly text: strin
   newText: text,
 });
 
-/** `tare ${1} g` → `tare  g`: a slot to fill, never an invented word. */
-export const withoutStops = (snippet: string): string =>
+/** `tare ${1} g` → `tare  g`: a slot to fill, never a word that nobody chose. */
+const emptied = (snippet: string): string =>
   snippet.replace(/\$\{\d+(?:[:|](?:[^}\\]|\\.)*)?\}|\$\d+/g, '').replace(/\\([$}\\])/g, '$1');
 
 const NO_TOKENS = { data: [] };

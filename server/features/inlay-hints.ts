@@ -1,0 +1,155 @@
+/**
+ * Computed numbers beside lines that claim none. They are not part of the file; accepting one writes it as a claim
+ * group, with the digits that the measurement carries.
+ */
+import type { Position, Range, Span } from '../../grammar/tree';
+import type {
+  ChargeValue,
+  PlanValue,
+  ProductValue,
+  ReactionValue,
+  RecoveredValue,
+  TakenValue,
+  WeighValue,
+} from '../compute/values';
+import type { Amount, Claim, Entry } from '../model/page';
+import { type Held, isHeld } from '../quantity/held';
+import { show } from '../quantity/show';
+import type { PageResult, Snapshot } from '../snapshot';
+
+export interface InlayHint {
+  readonly position: Position;
+  readonly label: string;
+  readonly tooltip: string;
+  readonly edit?: { readonly range: Range; readonly text: string };
+}
+
+export interface HintOptions {
+  /** After what went in: charges, weighings, plans, terms of an equation. */
+  readonly charges: boolean;
+  /** After what came out. */
+  readonly products: boolean;
+}
+
+/** `quiet`: the line that is being written, which gets none. */
+export function inlayHints(snapshot: Snapshot, range: Range, options: HintOptions, quiet?: number): InlayHint[] {
+  const { pages } = snapshot.source;
+  return pages.flatMap((placed, page) => {
+    const last = placed.line + placed.page.lines.length - 1;
+    if (last < range.start.line || placed.line > range.end.line) return [];
+    return pageHints(snapshot.page(page), options).flatMap(({ at, label, tooltip, edit }) => {
+      const position = snapshot.range(page, { start: at, end: at }).start;
+      if (position.line < range.start.line || position.line > range.end.line || position.line === quiet) return [];
+      return [
+        { position, label, tooltip, ...(edit && { edit: { range: { start: position, end: position }, text: edit } }) },
+      ];
+    });
+  });
+}
+
+/** A hint by its offset on the page. */
+interface Hint {
+  readonly at: number;
+  readonly label: string;
+  readonly tooltip: string;
+  readonly edit?: string;
+}
+
+function pageHints({ values }: PageResult, options: HintOptions): Hint[] {
+  const charges = options.charges
+    ? [
+        ...values.charges.flatMap(chargeHint),
+        ...values.weighs.flatMap(weighHint),
+        ...values.plans.flatMap(planHint),
+        ...values.reactions.flatMap(termHints),
+      ]
+    : [];
+  const products = options.products
+    ? [...values.products.flatMap(productHint), ...values.recovered.flatMap(recoveredHint)]
+    : [];
+  return [...charges, ...products];
+}
+
+const chargeHint = (value: ChargeValue): Hint[] =>
+  amountHint(value.charge, value, isHeld(value.equiv) ? value.equiv : undefined);
+
+const weighHint = ({ weigh, ...value }: WeighValue): Hint[] => amountHint(weigh, value);
+
+const productHint = (value: ProductValue): Hint[] =>
+  amountHint(value.product, value, isHeld(value.yield) ? value.yield : undefined);
+
+const recoveredHint = (value: RecoveredValue): Hint[] =>
+  amountHint(value.recovered, value, isHeld(value.recovery) ? value.recovery : undefined);
+
+interface Line {
+  readonly entry: Entry;
+  readonly amount: Amount;
+  readonly claims: readonly Claim[];
+}
+
+/** What is not measured on the line: mass or volume, amount, and the line's own ratio. */
+function amountHint({ amount, claims }: Line, taken: TakenValue, ratio?: Held): Hint[] {
+  const at = endOfAmount(amount);
+  if (claims.length > 0 || at === undefined) return [];
+  const net = taken.weighing?.net;
+  const parts = said([
+    net && isHeld(net) && net.working.formula !== undefined
+      ? ['net ', net]
+      : derived(taken.mass) && ['', derived(taken.mass)!],
+    derived(taken.amount) && ['', derived(taken.amount)!],
+    ratio && ['', ratio],
+  ]);
+  return parts.length > 0 ? [writable(at, parts)] : [];
+}
+
+/** Only what was worked out; what was measured stands there already. */
+const derived = (result: TakenValue['mass']): Held | undefined =>
+  isHeld(result) && result.working.formula !== undefined ? result : undefined;
+
+type Part = readonly [label: string, held: Held];
+const said = (parts: readonly (Part | false | undefined)[]): Part[] =>
+  parts.filter((part): part is Part => Boolean(part));
+
+function writable(at: number, parts: readonly Part[]): Hint {
+  const claim = `(${parts.map(([label, held]) => label + show(held, { as: 'claim' })).join(', ')})`;
+  return {
+    at,
+    label: parts.map(([label, held]) => label + show(held)).join(' · '),
+    tooltip: `Computed, not in the file. A double click writes ${claim}.`,
+    edit: ` ${claim}`,
+  };
+}
+
+/** Behind the last measured number, where a claim group may stand. */
+function endOfAmount({ quantities, weighing, word, strength }: Amount): number | undefined {
+  const ends = [
+    ...quantities.map(({ span }) => span.end),
+    ...weighing.readings.map(({ datum: { span } }) => span.end),
+    ...(word?.word === 'weighed' ? [word.span.end] : []),
+    ...[strength?.solvent?.span, strength?.datum.span].flatMap((span: Span | undefined) => span?.end ?? []),
+  ];
+  return ends.length > 0 ? Math.max(...ends) : undefined;
+}
+
+function planHint({ plan, mass, volume }: PlanValue): Hint[] {
+  const at = plan.quantity?.span.end;
+  const take = said([derived(mass) && ['', derived(mass)!], derived(volume) && ['', derived(volume)!]]);
+  if (at === undefined || take.length === 0) return [];
+  const label = take.map(([, held]) => show(held)).join(' or ');
+  return [{ at, label: `take ${label}`, tooltip: 'Computed, not in the file.' }];
+}
+
+/** How much of each reactant there is, and which runs out first. */
+function termHints({ left, limiting }: ReactionValue): Hint[] {
+  return left.flatMap(({ term, charged }) => {
+    if (!isHeld(charged)) return [];
+    const mark = limiting?.term.term === term ? ', limiting' : '';
+    return [
+      {
+        at: term.span.end,
+        label: `${show(charged)}${mark}`,
+        tooltip: 'Computed from what was charged, not in the file.',
+      },
+    ];
+  });
+}
