@@ -50,12 +50,17 @@ const scope = (name: string): string => `${name}.tarebook`;
 
 // ── quantities ───────────────────────────────────────────────────────────────────────────────────────────────────
 
-const unitRow = (symbol: UnitSymbol): { also?: readonly string[]; wrong?: readonly string[]; unread?: true } =>
-  UNITS[symbol];
+interface Spellings {
+  readonly name: string;
+  readonly also?: readonly string[];
+  readonly wrong?: readonly string[];
+  readonly unread?: true;
+}
+
 const SYMBOLS = Object.keys(UNITS) as UnitSymbol[];
 const UNIT = oneOf(
   SYMBOLS.flatMap((symbol) => {
-    const { also = [], wrong = [], unread } = unitRow(symbol);
+    const { also = [], wrong = [], unread }: Spellings = UNITS[symbol];
     return [...(unread ? [] : [symbol]), ...also, ...wrong];
   }),
 );

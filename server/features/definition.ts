@@ -1,0 +1,90 @@
+/** From a name to where it was declared. */
+import type { Position, Range, Span } from '../../grammar/tree';
+import type { Summary } from '../model/world';
+import type { Snapshot } from '../snapshot';
+import type { Workspace } from '../workspace';
+import { type Entity, entityAt, type Location, occurrencesOn, placeAt } from './entities';
+
+export interface Definition extends Location {
+  /** The text in the asking file that was understood. */
+  readonly origin?: Range;
+}
+
+/** Nearest first; empty for what is no name, and for what only the handbook knows. */
+export function definition(workspace: Workspace, uri: string, at: Position): readonly Definition[] {
+  if (!workspace.files.has(uri)) return [];
+  const snapshot = workspace.snapshot(uri);
+  const place = placeAt(snapshot.source, at);
+  const found = entityAt(snapshot, place);
+  if (!found) return [];
+  const origin = snapshot.range(place.page, found.span);
+  return targets(workspace, snapshot, place.page, found.entity, found.span).map((target) => ({ ...target, origin }));
+}
+
+function targets(
+  workspace: Workspace,
+  snapshot: Snapshot,
+  page: number,
+  entity: Entity,
+  span: Span,
+): readonly Location[] {
+  if (entity.what === 'page') return pageTargets(workspace, snapshot, page, entity, span);
+  const here = declarations(snapshot, page, entity);
+  if (here.length > 0) return here;
+  const { world } = snapshot.page(page);
+  if (entity.home) {
+    const home = workspace.snapshot(entity.home.uri);
+    return declarations(home, entity.home.page, entity);
+  }
+  if (entity.what === 'balance')
+    return world.balance(entity.key).flatMap(({ where, span }) => declaredIn(workspace, snapshot, where, span));
+  if (entity.what !== 'vessel') return [];
+  const vessels = world.vessel(entity.key).flatMap(({ where, span }) => declaredIn(workspace, snapshot, where, span));
+  if (vessels.length > 0) return vessels;
+  return world.tares(entity.key).flatMap((tare) => {
+    const summary = tare.id === undefined ? undefined : world.page(tare.id).find((s) => s.uri === tare.uri);
+    return at(workspace, tare.uri, summary ? pageOf(workspace, summary) : 0, tare.span);
+  });
+}
+
+const declarations = (snapshot: Snapshot, page: number, entity: Entity): readonly Location[] =>
+  occurrencesOn(snapshot, page, entity)
+    .filter(({ role }) => role === 'declared')
+    .map((found) => ({ uri: snapshot.uri, range: snapshot.range(page, found.span) }));
+
+/** `from TB-011` → that page; `from TB-011/V-3` → the line that made that batch. */
+function pageTargets(
+  workspace: Workspace,
+  snapshot: Snapshot,
+  page: number,
+  { name }: Entity,
+  span: Span,
+): readonly Location[] {
+  const result = snapshot.page(page);
+  const batch = [...result.page.charges, ...result.page.substances.map(({ made }) => ({ batch: made }))]
+    .map((user) => user.batch)
+    .find((ref) => ref?.span.start === span.start);
+  return result.world.page(name).flatMap((summary) => {
+    const made = batch?.label !== undefined && summary.products.find((product) => product.label === batch.label);
+    const index = pageOf(workspace, summary);
+    if (made) return at(workspace, summary.uri, index, made.span);
+    const id = workspace.files.has(summary.uri) ? workspace.snapshot(summary.uri).page(index).page.id : undefined;
+    return id ? at(workspace, summary.uri, index, id.span) : [];
+  });
+}
+
+function declaredIn(
+  workspace: Workspace,
+  snapshot: Snapshot,
+  where: { readonly kind: string; readonly uri?: string },
+  span: Span,
+): readonly Location[] {
+  if (where.kind === 'file') return at(workspace, snapshot.uri, 0, span);
+  return where.uri === undefined ? [] : at(workspace, where.uri, 0, span);
+}
+
+const pageOf = (workspace: Workspace, { uri, line }: Summary): number =>
+  Math.max(0, workspace.files.get(uri)?.pages.findIndex((page) => page.line === line) ?? 0);
+
+const at = (workspace: Workspace, uri: string, page: number, span: Span): readonly Location[] =>
+  workspace.files.has(uri) ? [{ uri, range: workspace.snapshot(uri).range(page, span) }] : [];
