@@ -1,5 +1,50 @@
 // Generated from the folders by `npm run generate`.
+import idDuplicate from './page/id-duplicate';
+import pageHeadMissing from './page/page-head-missing';
+import referenceUnresolved from './page/reference-unresolved';
+import timeRunsBackwards from './page/time-runs-backwards';
+import dateFormat from './reading/date-format';
+import factUnknown from './reading/fact-unknown';
+import keywordMisspelt from './reading/keyword-misspelt';
+import numberFormat from './reading/number-format';
+import statementIncomplete from './reading/statement-incomplete';
+import statementWithoutColon from './reading/statement-without-colon';
+import unitSpelling from './reading/unit-spelling';
+import unitUnknown from './reading/unit-unknown';
 import type { Rule } from './rule';
+import belowMinimumWeight from './weighing/below-minimum-weight';
+import grossBelowTare from './weighing/gross-below-tare';
+import grossMissing from './weighing/gross-missing';
+import netMismatch from './weighing/net-mismatch';
+import netNegative from './weighing/net-negative';
+import notConstantMass from './weighing/not-constant-mass';
+import overCapacity from './weighing/over-capacity';
+import readabilityMismatch from './weighing/readability-mismatch';
+import tareDrift from './weighing/tare-drift';
+import tareMissing from './weighing/tare-missing';
 
 /** All rules; a family may rest on what those before it have doubted. */
-export const RULES: readonly Rule[] = [];
+export const RULES: readonly Rule[] = [
+  dateFormat,
+  factUnknown,
+  keywordMisspelt,
+  numberFormat,
+  statementIncomplete,
+  statementWithoutColon,
+  unitSpelling,
+  unitUnknown,
+  belowMinimumWeight,
+  grossBelowTare,
+  grossMissing,
+  netMismatch,
+  netNegative,
+  notConstantMass,
+  overCapacity,
+  readabilityMismatch,
+  tareDrift,
+  tareMissing,
+  idDuplicate,
+  pageHeadMissing,
+  referenceUnresolved,
+  timeRunsBackwards,
+];
