@@ -128,23 +128,6 @@ export function readFixtures(markdown: string): readonly Fixture[] {
   return fixtures;
 }
 
-export interface TextEdit extends Span {
-  readonly text: string;
-}
-
-/** The text after edits that do not overlap; those at one place go in in the order given. */
-export function applyEdits(text: string, edits: readonly TextEdit[]): string {
-  const sorted = edits.map((edit, i) => ({ ...edit, i })).sort((a, b) => a.start - b.start || a.i - b.i);
-  let out = '';
-  let at = 0;
-  for (const edit of sorted) {
-    if (edit.start < at) throw new Error(`Edits overlap at ${edit.start}`);
-    out += text.slice(at, edit.start) + edit.text;
-    at = edit.end;
-  }
-  return out + text.slice(at);
-}
-
 /** The line of an offset, from 1, with the text of the line: for messages of tests. */
 export function lineOf(text: string, offset: number): string {
   const before = text.slice(0, offset);

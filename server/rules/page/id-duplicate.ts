@@ -44,7 +44,7 @@ experiment TB-232b: Second portion
         'Give one of them another.',
       ),
       related: pages.map((p) => ({
-        origin: { from: 'there' as const, where: p.id, uri: p.uri, start: 0, end: 0 },
+        origin: { from: 'there' as const, where: p.id, uri: p.uri, page: p.id, start: 0, end: 0 },
         message: p.title || p.id,
       })),
     };

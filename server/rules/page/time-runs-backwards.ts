@@ -1,3 +1,4 @@
+import { dayAfter } from '../calendar';
 import { rule } from '../rule';
 import { lineAbove, sentences } from '../wording';
 
@@ -78,8 +79,7 @@ author: MK
             fixes: [
               {
                 title: `Add date: ${next} above ${clock.text}`,
-                edits: lineAbove(source, block, `date: \${1:${next}}`),
-                snippet: true,
+                edits: lineAbove(source, block, `date: ${next}`),
               },
             ],
           }),
@@ -89,11 +89,3 @@ author: MK
     }
   },
 });
-
-/** `2026-02-28` → `2026-03-01`; undefined for anything that is no ISO date. */
-function dayAfter(day: string | undefined): string | undefined {
-  const match = /^(\d{4})-(\d{2})-(\d{2})$/.exec(day ?? '');
-  if (!match) return undefined;
-  const time = Date.UTC(Number(match[1]), Number(match[2]) - 1, Number(match[3]) + 1);
-  return new Date(time).toISOString().slice(0, 10);
-}

@@ -1,3 +1,4 @@
+import { iso } from '../calendar';
 import { type Fix, rule } from '../rule';
 import { factsIn, shift, statementsOf } from '../walk';
 import { either, replaceFix, sentences } from '../wording';
@@ -120,10 +121,3 @@ const month = (name: string): number => MONTHS.indexOf(name.slice(0, 3).toLowerC
 const days = (candidates: readonly (readonly [year: string, month: number, day: string])[]): readonly string[] => [
   ...new Set(candidates.flatMap(([year, m, day]) => iso(Number(year), m, Number(day)) ?? [])),
 ];
-
-/** Undefined for what is no day of the calendar. */
-function iso(year: number, m: number, day: number): string | undefined {
-  const date = new Date(Date.UTC(year, m - 1, day));
-  if (date.getUTCFullYear() !== year || date.getUTCMonth() !== m - 1 || date.getUTCDate() !== day) return undefined;
-  return date.toISOString().slice(0, 10);
-}

@@ -157,7 +157,7 @@ function report(
   const where = here ? 'above' : `on ${[other.id ?? 'the register', other.date].filter(Boolean).join(', ')}`;
   const origin: Origin = here
     ? other.reading.datum.origin
-    : { from: 'there', where: other.id ?? other.vessel, uri: other.uri, start: other.span.start, end: other.span.end };
+    : { from: 'there', where: other.id ?? other.vessel, uri: other.uri, ...(other.id && { page: other.id }), entry: other.entry, start: other.span.start, end: other.span.end };
   return {
     span: tare.reading.datum.span,
     block: tare.entry.block,

@@ -114,6 +114,8 @@ charge potassium bromide: tare 12.114 g, gross 14.330 g
             from: 'there' as const,
             where: tare.id ?? tare.vessel,
             uri: tare.uri,
+            ...(tare.id && { page: tare.id }),
+            entry: tare.entry,
             start: tare.span.start,
             end: tare.span.end,
           },

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { applyEdits, readFixtures, readMarked } from '../../kit/fixture';
+import { readFixtures, readMarked } from '../../kit/fixture';
 
 test('carets mark the text above them and leave the text', () => {
   const page = readMarked(
@@ -37,20 +37,4 @@ test('a heading with pages is a fixture', () => {
   ]);
   expect(second).toMatchObject({ title: 'Two', prose: '' });
   expect(second).not.toHaveProperty('after');
-});
-
-test('edits apply from the places they were made for', () => {
-  expect(
-    applyEdits('abc', [
-      { start: 2, end: 3, text: 'Z' },
-      { start: 0, end: 0, text: '1' },
-      { start: 0, end: 1, text: '2' },
-    ]),
-  ).toBe('12bZ');
-  expect(() =>
-    applyEdits('abc', [
-      { start: 0, end: 2, text: '' },
-      { start: 1, end: 3, text: '' },
-    ]),
-  ).toThrow('overlap');
 });
