@@ -88,10 +88,8 @@ export function foldedText(text: string, start: number, end: number): Text {
   return { text: lines.filter((line) => line !== '').join(' '), span };
 }
 
-const FINITE = new Set(['was', 'were', 'is', 'are', 'has', 'had', 'went', 'looks', 'looked']);
-
 /** A finite verb makes a sentence of what looks like a statement. */
-const isSentence = (subject: string): boolean => subject.split(/[\s,]+/).some((word) => FINITE.has(word));
+const FINITE = /(?<![^\s,])(?:was|were|is|are|has|had|went|looks|looked)(?![^\s,])/;
 
 /** The head of a statement that begins at `at`, in the line that ends at `end`. */
 export function headAt(text: string, at: number, end: number): Head | undefined {
@@ -111,7 +109,7 @@ export function headAt(text: string, at: number, end: number): Head | undefined 
     const subject = trim(text, i, colon);
     if (subject.start < subject.end) {
       if (KEYWORDS[keyword].subject === 'none') return undefined;
-      if (isSentence(text.slice(subject.start, subject.end))) return undefined;
+      if (FINITE.test(text.slice(subject.start, subject.end))) return undefined;
     }
     return { keyword, keywordSpan: { start: at, end: i }, subject, colon };
   }

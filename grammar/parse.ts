@@ -20,6 +20,8 @@ import { parseFacts } from './parser';
 import type { Block, Body, PageSource, PlacedBlock, PlacedPage, Position, Range, SourceFile, Statement } from './tree';
 import { KEYWORDS } from './vocabulary';
 
+const asIs = <T>(value: T): T => value;
+
 /** A copy with memory of its own. V8 keeps a slice as a pointer into its parent; appending and slicing makes a new one. */
 const copy = (text: string): string => (text.length < 13 ? text : ` ${text}`.slice(1));
 
@@ -75,27 +77,45 @@ function readBlock(kind: Block['kind'], text: string): Block {
 
 // -------------------------------------------------------------------------------------------------- pages
 
-type BlockReader = (text: string, outline: BlockOutline) => Block;
-
-/** Reads blocks; equal ones become one object. The text is the key, and the kind may differ only by a byte-order mark. */
-function blockReader(known: Iterable<Block>): BlockReader {
+/**
+ * Reads blocks; equal ones become one object. The text is the key, as the kind can differ only by a byte-order mark.
+ * `keep` makes the text that a new block holds.
+ */
+function blockReader(known: Iterable<Block>, keep: (slice: string) => string) {
   const blocks = new Map<string, Block>();
   for (const block of known) blocks.set(block.text, block);
-  return (text, { kind, start, end }) => {
+  return (text: string, { kind, start, end }: BlockOutline): Block => {
     const slice = text.slice(start, end);
     const found = blocks.get(slice);
     if (found?.kind === kind) return found;
-    const block = readBlock(kind, copy(slice));
+    const block = readBlock(kind, keep(slice));
     blocks.set(block.text, block);
     return block;
   };
 }
 
-function readPage(text: string, page: PageOutline, read: BlockReader): PageSource {
-  const { start, end, openFence } = page;
-  const blocks = page.blocks.map((block): PlacedBlock => ({ block: read(text, block), at: block.start - start }));
-  const lines = page.lines.map((line) => line - start);
-  return { text: copy(text.slice(start, end)), blocks, lines, openFence };
+/** The blocks of a changed text: those before and after the change as they were, those between by their text. */
+function changedBlocks(text: string, outlines: readonly BlockOutline[], old: readonly Block[]): Block[] {
+  const same = ({ kind, start, end }: BlockOutline, block: Block) =>
+    kind === block.kind && end - start === block.text.length && text.startsWith(block.text, start);
+  const most = Math.min(outlines.length, old.length);
+  let before = 0;
+  while (before < most && same(outlines[before]!, old[before]!)) before++;
+  let after = 0;
+  while (after < most - before && same(outlines.at(-1 - after)!, old.at(-1 - after)!)) after++;
+  const read = blockReader(old.slice(before, old.length - after), copy);
+  const between = outlines.slice(before, outlines.length - after).map((block) => read(text, block));
+  return [old.slice(0, before), between, old.slice(old.length - after)].flat();
+}
+
+/** `text` is the page's own, `blocks` those of its outline. */
+function pageOf(text: string, { start, openFence, ...page }: PageOutline, blocks: readonly Block[]): PageSource {
+  return {
+    text,
+    blocks: blocks.map((block, i): PlacedBlock => ({ block, at: page.blocks[i]!.start - start })),
+    lines: start === 0 ? page.lines : page.lines.map((line) => line - start),
+    openFence,
+  };
 }
 
 /** Pages one after the other, from a place in the file on. */
@@ -119,8 +139,13 @@ function sourceOf(pages: readonly PlacedPage[]): SourceFile {
 
 /** Reads a whole file. Never throws. */
 export function parse(text: string): SourceFile {
-  const read = blockReader([]);
-  const pages = outline(text, true).map((page) => readPage(text, page, read));
+  // Pages and blocks may be slices here: the one copy they point into lives as long as the file is open.
+  const own = copy(text);
+  const read = blockReader([], asIs);
+  const pages = outline(own, true).map((page) => {
+    const blocks = page.blocks.map((block) => read(own, block));
+    return pageOf(own.slice(page.start, page.end), page, blocks);
+  });
   return sourceOf(place(pages, undefined));
 }
 
@@ -157,21 +182,33 @@ function replace(source: SourceFile, start: number, end: number, text: string): 
     outlines = outline(region, base === 0);
   }
   const touched = pages.slice(first, last + 1).map(({ page }) => page);
-  const read = blockReader(touched.flatMap((page) => page.blocks.map(({ block }) => block)));
-  const same = new Map(touched.map((page) => [page.text, page]));
-  const found = (first === 0 ? outlines : outlines.slice(1)).map(
-    (page) => same.get(region.slice(page.start, page.end)) ?? readPage(region, page, read),
+  if (first > 0) outlines = outlines.slice(1);
+  const blocks = changedBlocks(
+    region,
+    outlines.flatMap((page) => page.blocks),
+    touched.flatMap((page) => page.blocks.map(({ block }) => block)),
   );
-  const placed = [...pages.slice(0, first), ...place(found, pages[first - 1])];
-  const rest = pages.slice(last + 1);
-  const at = base + region.length;
-  const line = (placed.at(-1)?.line ?? 0) + (placed.at(-1)?.page.lines.length ?? 0);
-  if (rest.length > 0 && (rest[0]!.at !== at || rest[0]!.line !== line)) {
-    const down = at - rest[0]!.at;
-    const below = line - rest[0]!.line;
-    for (const page of rest) placed.push({ page: page.page, at: page.at + down, line: page.line + below });
-  } else placed.push(...rest);
-  return sourceOf(placed);
+  let taken = 0;
+  const found = outlines.map((page) => {
+    const own = blocks.slice(taken, taken + page.blocks.length);
+    taken += own.length;
+    const length = page.end - page.start;
+    const same = touched.find(({ text }) => text.length === length && region.startsWith(text, page.start));
+    return same ?? pageOf(copy(region.slice(page.start, page.end)), page, own);
+  });
+  const placed = pages.slice(0, first).concat(place(found, pages[first - 1]));
+  return sourceOf(placed.concat(moved(pages.slice(last + 1), placed.at(-1)!)));
+}
+
+/** Pages below an edit, at their new places. */
+function moved(pages: readonly PlacedPage[], above: PlacedPage): readonly PlacedPage[] {
+  const [next] = pages;
+  if (next === undefined) return pages;
+  const down = above.at + above.page.text.length - next.at;
+  const below = above.line + above.page.lines.length - next.line;
+  return down === 0 && below === 0
+    ? pages
+    : pages.map(({ page, at, line }) => ({ page, at: at + down, line: line + below }));
 }
 
 function textOfPages(pages: readonly PlacedPage[], first: number, last: number): string {
@@ -193,8 +230,6 @@ function lastBefore<T>(items: readonly T[], key: (item: T) => number, value: num
   }
   return low;
 }
-
-const asIs = (value: number): number => value;
 
 /** Line and character of an offset, clamped to the text and to the end of its line. */
 export function positionAt(source: SourceFile, offset: number): Position {

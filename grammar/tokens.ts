@@ -140,6 +140,7 @@ const GROUPS = /^\d{1,3}(?:,\d{3})+$/;
 
 /** What a written number says, without sign and exponent. */
 function readForm(form: string): Pick<NumberRead, 'digits' | 'defect'> {
+  if (/^\d+(?:\.\d+)?$/.test(form)) return { digits: form };
   const number = form.replace(/[\u2009\u202f\u00a0]/g, '');
   if (number.startsWith('.')) return { digits: `0${number}`, defect: 'leading-point' };
   const points = number.split('.').length - 1;
