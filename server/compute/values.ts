@@ -4,8 +4,23 @@
  */
 import type { Span } from '../../grammar/tree';
 import type {
-  Charge, Claim, Entry, Material, Measurement, Page, Plan, Product, Reaction, ReactionTerm, Recovered, Solution, Substance,
-  Vessel, Balance, Reading, Weigh,
+  Balance,
+  Charge,
+  Claim,
+  Entry,
+  Material,
+  Measurement,
+  Page,
+  Plan,
+  Product,
+  Reaction,
+  ReactionTerm,
+  Reading,
+  Recovered,
+  Solution,
+  Substance,
+  Vessel,
+  Weigh,
 } from '../model/page';
 import type { Verdict } from '../quantity/agree';
 import type { Held, Result } from '../quantity/held';
@@ -19,6 +34,8 @@ export interface SubstanceValue {
   readonly density: Result;
   /** Mass fraction of the substance in the material as taken (purity, loading, wet), 1 when nothing is said. */
   readonly purity: Held;
+  /** Amount of active sites per mass of a support, mol/kg. */
+  readonly loading?: Held;
   /** Da, most abundant isotopes. */
   readonly exactMass?: Held;
 }
@@ -178,13 +195,43 @@ export interface MeasurementValue {
 
 /** What a claim is about. */
 export type Property =
-  | 'mass' | 'volume' | 'amount' | 'equiv' | 'mol%' | 'net' | 'yield' | 'recovery' | 'loss' | 'brsm' | 'conversion'
-  | 'concentration' | 'mass fraction' | 'density' | 'molar mass' | 'm/z' | 'element' | 'theory' | 'literature' | 'other';
+  | 'mass'
+  | 'volume'
+  | 'amount'
+  | 'equiv'
+  | 'mol%'
+  | 'net'
+  | 'yield'
+  | 'recovery'
+  | 'loss'
+  | 'brsm'
+  | 'conversion'
+  | 'concentration'
+  | 'mass fraction'
+  | 'density'
+  | 'molar mass'
+  | 'm/z'
+  | 'element'
+  | 'theory'
+  | 'literature'
+  | 'other';
 
 export type Slip =
-  | 'factor-1000' | 'digits-swapped' | 'digit-dropped' | 'digit-doubled' | 'tare-gross-swapped' | 'gross-as-net'
-  | 'density-inverted' | 'density-missing-used-as-mass' | 'purity-ignored' | 'hydrate-ignored' | 'coefficient-ignored'
-  | 'other-limiting' | 'other-molar-mass' | 'yield-by-mass' | 'log-differs';
+  | 'factor-1000'
+  | 'digits-swapped'
+  | 'digit-dropped'
+  | 'digit-doubled'
+  | 'tare-gross-swapped'
+  | 'gross-as-net'
+  | 'density-inverted'
+  | 'density-missing-used-as-mass'
+  | 'purity-ignored'
+  | 'hydrate-ignored'
+  | 'coefficient-ignored'
+  | 'other-limiting'
+  | 'other-molar-mass'
+  | 'yield-by-mass'
+  | 'log-differs';
 
 export interface SlipFound {
   readonly slip: Slip;

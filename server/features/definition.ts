@@ -1,6 +1,6 @@
 /** From a name to where it was declared. */
+import { foldName } from '../../grammar/names';
 import type { Position, Range, Span } from '../../grammar/tree';
-import type { Summary } from '../model/world';
 import type { Snapshot } from '../snapshot';
 import type { Workspace } from '../workspace';
 import { type Entity, entityAt, type Location, occurrencesOn, placeAt } from './entities';
@@ -42,8 +42,8 @@ function targets(
   const vessels = world.vessel(entity.key).flatMap(({ where, span }) => declaredIn(workspace, snapshot, where, span));
   if (vessels.length > 0) return vessels;
   return world.tares(entity.key).flatMap((tare) => {
-    const summary = tare.id === undefined ? undefined : world.page(tare.id).find((s) => s.uri === tare.uri);
-    return at(workspace, tare.uri, summary ? pageOf(workspace, summary) : 0, tare.span);
+    const { vessel: where, uri, id, entry, span: at } = tare;
+    return workspace.locate({ from: 'there', where, uri, ...(id && { page: id }), entry, ...at }) ?? [];
   });
 }
 
@@ -64,12 +64,12 @@ function pageTargets(
   const batch = [...result.page.charges, ...result.page.substances.map(({ made }) => ({ batch: made }))]
     .map((user) => user.batch)
     .find((ref) => ref?.span.start === span.start);
-  return result.world.page(name).flatMap((summary) => {
-    const made = batch?.label !== undefined && summary.products.find((product) => product.label === batch.label);
-    const index = pageOf(workspace, summary);
-    if (made) return at(workspace, summary.uri, index, made.span);
-    const id = workspace.files.has(summary.uri) ? workspace.snapshot(summary.uri).page(index).page.id : undefined;
-    return id ? at(workspace, summary.uri, index, id.span) : [];
+  return result.world.page(name).flatMap(({ uri, id, products }) => {
+    const made = batch?.label === undefined ? undefined : products.find((product) => product.label === batch.label);
+    const entry = made ? `product ${made.key}` : `experiment ${foldName(id)}`;
+    const start = made ? 0 : 'experiment '.length;
+    const end = made ? 'product'.length : start + id.length;
+    return workspace.locate({ from: 'there', where: id, uri, page: id, entry, start, end }) ?? [];
   });
 }
 
@@ -82,9 +82,6 @@ function declaredIn(
   if (where.kind === 'file') return at(workspace, snapshot.uri, 0, span);
   return where.uri === undefined ? [] : at(workspace, where.uri, 0, span);
 }
-
-const pageOf = (workspace: Workspace, { uri, line }: Summary): number =>
-  Math.max(0, workspace.files.get(uri)?.pages.findIndex((page) => page.line === line) ?? 0);
 
 const at = (workspace: Workspace, uri: string, page: number, span: Span): readonly Location[] =>
   workspace.files.has(uri) ? [{ uri, range: workspace.snapshot(uri).range(page, span) }] : [];

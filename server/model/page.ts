@@ -20,8 +20,9 @@ export interface Datum {
 /** What every entry of a page has. */
 export interface Entry {
   readonly keyword: Keyword;
-  /** Index of its block on the page. */
+  /** Index of its block on the page, and the block's text. */
   readonly block: number;
+  readonly text: string;
   /** The whole statement, without white space at its end. */
   readonly span: Span;
   /** Where a missing thing is marked: the subject, or the keyword when there is none. */
@@ -229,15 +230,30 @@ export interface Reaction {
 }
 
 export type Role =
-  | 'limiting' | 'catalyst' | 'ligand' | 'base' | 'acid' | 'additive' | 'solvent' | 'excess' | 'quench' | 'wash'
-  | 'eluent' | 'atmosphere' | 'drying agent' | 'internal standard';
+  | 'limiting'
+  | 'catalyst'
+  | 'ligand'
+  | 'base'
+  | 'acid'
+  | 'additive'
+  | 'solvent'
+  | 'excess'
+  | 'quench'
+  | 'wash'
+  | 'eluent'
+  | 'atmosphere'
+  | 'drying agent'
+  | 'internal standard';
 
 /** What was taken: written quantities in order, weighing facts, or a word nobody can compute. */
 export interface Amount {
   /** Quantities outside brackets with a unit of mass, volume, amount, drops or equivalents, in written order. */
   readonly quantities: readonly Datum[];
   readonly weighing: WeighingFacts;
-  readonly word?: { readonly word: 'excess' | 'balloon' | 'saturated' | 'catalytic' | 'trace' | 'weighed'; readonly span: Span };
+  readonly word?: {
+    readonly word: 'excess' | 'balloon' | 'saturated' | 'catalytic' | 'trace' | 'weighed';
+    readonly span: Span;
+  };
   /** `of 2.5 M in hexanes`. */
   readonly strength?: { readonly datum: Datum; readonly solvent?: TextFact };
 }

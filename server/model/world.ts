@@ -8,8 +8,6 @@ export interface Summary {
   readonly id: string;
   readonly title: string;
   readonly date?: string;
-  /** First line of the page in its file. */
-  readonly line: number;
   /** Tares recorded on the page, by `foldName` of the vessel; the last one of a page counts. */
   readonly tares: readonly TareRecord[];
   /** What the page made: its product lines. */
@@ -22,6 +20,8 @@ export interface TareRecord {
   /** As written: `27.236`. */
   readonly digits: string;
   readonly unit: string;
+  /** Keyword and folded subject of the statement, and the reading within that statement's block. */
+  readonly entry: string;
   readonly span: Span;
 }
 
@@ -31,7 +31,6 @@ export interface MadeRecord {
   readonly label?: string;
   /** The substance as that page has it. */
   readonly substance?: Substance;
-  readonly span: Span;
 }
 
 /** What a page turned out to be, for those that build on it. */
@@ -45,9 +44,16 @@ export interface Outcome {
     readonly label?: string;
     readonly mass?: number;
     readonly yield?: number;
+    /** The batch its route comes from: that of the limiting reactant, else of any. */
+    readonly from?: { readonly id: string; readonly label?: string };
   }[];
   /** What was taken of other pages' batches, g. */
-  readonly taken: readonly { readonly id: string; readonly label?: string; readonly mass?: number; readonly span: Span }[];
+  readonly taken: readonly { readonly id: string; readonly label?: string; readonly mass?: number }[];
+}
+
+export interface Batch {
+  readonly made?: number;
+  readonly taken: readonly { readonly page: string; readonly uri: string; readonly mass?: number }[];
 }
 
 /** A tare of a vessel found elsewhere. */
@@ -74,6 +80,8 @@ export interface World {
   page(id: string): readonly Summary[];
   /** Tares of a vessel on other pages and in registers, newest first. */
   tares(key: string): readonly TareElsewhere[];
+  /** What is known of a batch: the mass that was made, and what pages took of it, g; absent where not computable. */
+  batch(id: string, label?: string): Batch | undefined;
   /** Names of all pages, for completion and did-you-mean. */
   pageIds(): readonly string[];
 }

@@ -12,9 +12,16 @@ import type { Kind } from './kinds';
 export type Origin =
   | { readonly from: 'here'; readonly start: number; readonly end: number }
   | {
+      /** On another page, in the file's head or in a register: found again by its statement, wherever that has moved. */
       readonly from: 'there';
+      /** What to call the place: `TB-009, 2026-03-02`, `stock.tare`. */
       readonly where: string;
       readonly uri?: string;
+      /** ID of the page; a file's head or a register has none. */
+      readonly page?: string;
+      /** Keyword and folded subject of the statement: `vessel beaker 4`. */
+      readonly entry?: string;
+      /** From the start of that statement's block. */
       readonly start: number;
       readonly end: number;
     }

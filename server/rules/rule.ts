@@ -8,7 +8,16 @@ import type { Held, Origin } from '../quantity/held';
 export type Severity = 'error' | 'warning' | 'information' | 'hint';
 
 export type Family =
-  | 'reading' | 'units' | 'weighing' | 'substance' | 'reaction' | 'claims' | 'yield' | 'evidence' | 'ledger' | 'page';
+  | 'reading'
+  | 'units'
+  | 'weighing'
+  | 'substance'
+  | 'reaction'
+  | 'claims'
+  | 'yield'
+  | 'evidence'
+  | 'ledger'
+  | 'page';
 
 export interface Edit {
   readonly span: Span;
@@ -59,6 +68,8 @@ export interface RuleContext {
   readonly source: PageSource;
   readonly world: World;
   readonly settings: { readonly hrmsPpm: number };
+  /** What the rules before this one found, for `accept-unused`. */
+  readonly found: readonly Finding[];
   /** Text of the page between two offsets. */
   text(span: Span): string;
 }
@@ -95,7 +106,9 @@ export interface Rule {
 export const rule = (r: Rule): Rule => r;
 
 /** The readings a value rests on that stand on this page: for `rests` and related places. */
-export function* readingsOf(held: Held): Generator<{ readonly symbol: string; readonly held: Held; readonly origin: Origin }> {
+export function* readingsOf(
+  held: Held,
+): Generator<{ readonly symbol: string; readonly held: Held; readonly origin: Origin }> {
   const seen = new Set<Held>();
   const walk = function* (symbol: string, h: Held): Generator<{ symbol: string; held: Held; origin: Origin }> {
     if (seen.has(h)) return;

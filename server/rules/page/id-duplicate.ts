@@ -40,7 +40,7 @@ experiment TB-232b: Second portion
       span: page.id.span,
       block,
       message: sentences(
-        `${pages.length} pages have the ID ${page.id.text}: ${pages.map((p) => `${fileName(p.uri)} line ${p.line + 1}`).join(', ')}.`,
+        `${pages.length} pages have the ID ${page.id.text}: ${[...new Set(pages.map((p) => fileName(p.uri)))].slice(0, 3).join(', ')}.`,
         'Give one of them another.',
       ),
       related: pages.map((p) => ({

@@ -2,10 +2,10 @@ import { foldName } from '../../../grammar/names';
 import type { Balance, Entry, Reading } from '../../model/page';
 import type { TareElsewhere } from '../../model/world';
 import { Decimal } from '../../quantity/decimal';
-import { exact, type Origin } from '../../quantity/held';
+import { exact } from '../../quantity/held';
 import { show } from '../../quantity/show';
 import { toBase, unitOf } from '../../quantity/units';
-import { weighingOf } from '../entries';
+import { originOf, weighingOf } from '../entries';
 import { type Found, type RuleContext, rule } from '../rule';
 import { sentences } from '../wording';
 
@@ -155,9 +155,7 @@ function report(
     .abs();
   const written = here ? text(other.reading.datum.span) : `${other.digits} ${other.unit}`;
   const where = here ? 'above' : `on ${[other.id ?? 'the register', other.date].filter(Boolean).join(', ')}`;
-  const origin: Origin = here
-    ? other.reading.datum.origin
-    : { from: 'there', where: other.id ?? other.vessel, uri: other.uri, ...(other.id && { page: other.id }), entry: other.entry, start: other.span.start, end: other.span.end };
+  const origin = here ? other.reading.datum.origin : originOf(other);
   return {
     span: tare.reading.datum.span,
     block: tare.entry.block,

@@ -6,7 +6,7 @@ import type { TareElsewhere } from '../../model/world';
 import { isHeld } from '../../quantity/held';
 import { digits } from '../../quantity/show';
 import type { Quantity } from '../../quantity/written';
-import { netClaimOf, weighingOf } from '../entries';
+import { netClaimOf, originOf, weighingOf } from '../entries';
 import { type Fix, type RuleContext, rule } from '../rule';
 import { inChoice, inSnippet, lineAbove, lineBelow, sentences } from '../wording';
 
@@ -110,15 +110,7 @@ charge potassium bromide: tare 12.114 g, gross 14.330 g
               backwards(context, weighing),
             ),
         related: recorded.map((tare) => ({
-          origin: {
-            from: 'there' as const,
-            where: tare.id ?? tare.vessel,
-            uri: tare.uri,
-            ...(tare.id && { page: tare.id }),
-            entry: tare.entry,
-            start: tare.span.start,
-            end: tare.span.end,
-          },
+          origin: originOf(tare),
           message: `tare ${tare.digits} ${tare.unit} of ${tare.vessel}${tare.date ? `, ${tare.date}` : ''}`,
         })),
         doubts: [gross.reading.datum.span],

@@ -1,0 +1,417 @@
+/** Every claim beside the value it should have: recomputed from the readings, or from its own group as written. */
+import type { Claim, Entry, Material } from '../model/page';
+import { materialKey } from '../model/scope';
+import { agreeWithAny } from '../quantity/agree';
+import { divide, type Held, held, isHeld, multiply, type Result, subtract, unknown } from '../quantity/held';
+import { carriedKey, yieldOf } from './reaction';
+import { asWritten } from './readings';
+import { findSlip, type SlipContext } from './slips';
+import type { Materials } from './solution';
+import { amountFromMass } from './taken';
+import type {
+  ClaimValue,
+  MeasurementValue,
+  ProductValue,
+  Property,
+  ReactionValue,
+  SolutionValue,
+  SubstanceValue,
+  TakenValue,
+  TheoreticalValue,
+  Values,
+} from './values';
+
+type Draft = Omit<Values, 'claims'>;
+
+interface Owner {
+  readonly entry: Entry;
+  readonly subject: string;
+  readonly claims: readonly Claim[];
+  readonly what: 'charge' | 'product' | 'recovered' | 'weigh' | 'solution' | 'measure';
+  readonly taken?: TakenValue;
+  readonly solution?: SolutionValue;
+  readonly reaction?: ReactionValue;
+  readonly theory?: TheoreticalValue;
+  readonly equiv?: Result;
+  readonly product?: ProductValue;
+  readonly recovery?: Result;
+  readonly measured?: readonly MeasurementValue[];
+  readonly elements?: ReadonlyMap<Claim, string>;
+}
+
+export function claimValues(values: Draft, materials: Materials): ClaimValue[] {
+  const others = otherSubstances(values, materials);
+  const takenOf = (term: ReactionValue['left'][number]): TakenValue | undefined => {
+    const key = term.term.name.target && materialKey(term.term.name.target);
+    const own = values.charges.filter((c) => key !== undefined && carriedKey(c) === key);
+    return own.length === 1 ? own[0] : undefined;
+  };
+  return [...owners(values)].flatMap((owner) =>
+    owner.claims.map((claim) => claimValue(claim, owner, others, takenOf, values)),
+  );
+}
+
+function* owners(values: Draft): Generator<Owner> {
+  for (const c of values.charges) {
+    const { entry, name, claims } = c.charge;
+    yield {
+      entry,
+      subject: name.text,
+      claims,
+      what: 'charge',
+      taken: c,
+      equiv: c.equiv,
+      ...pick(c),
+      ...(c.solution && { solution: c.solution }),
+    };
+  }
+  for (const w of values.weighs)
+    yield { entry: w.weigh.entry, subject: w.weigh.name.text, claims: w.weigh.claims, what: 'weigh', taken: w };
+  for (const p of values.products) {
+    const { entry, name, claims } = p.product;
+    yield {
+      entry,
+      subject: name.text,
+      claims,
+      what: 'product',
+      taken: p,
+      product: p,
+      ...pick(p),
+      ...(p.theory && { theory: p.theory }),
+    };
+  }
+  for (const r of values.recovered) {
+    const { entry, name, claims } = r.recovered;
+    yield { entry, subject: name.text, claims, what: 'recovered', taken: r, recovery: r.recovery };
+  }
+  for (const s of values.solutions) {
+    if (s.solution.entry)
+      yield {
+        entry: s.solution.entry,
+        subject: s.solution.name,
+        claims: s.solution.claims,
+        what: 'solution',
+        solution: s,
+      };
+  }
+  const seen = new Set<Entry>();
+  for (const { measurement } of values.measurements) {
+    if (seen.has(measurement.entry)) continue;
+    seen.add(measurement.entry);
+    yield {
+      entry: measurement.entry,
+      subject: measurement.name.text,
+      claims: measurement.claims,
+      what: 'measure',
+      measured: values.measurements.filter((m) => m.measurement === measurement),
+      elements: new Map(measurement.elementClaims.map((e) => [e.claim, e.element])),
+    };
+  }
+}
+
+const pick = (v: { readonly reaction?: ReactionValue }): { reaction?: ReactionValue } =>
+  v.reaction ? { reaction: v.reaction } : {};
+
+function claimValue(
+  claim: Claim,
+  owner: Owner,
+  others: readonly SubstanceValue[],
+  takenOf: SlipContext['takenOf'],
+  values: Draft,
+): ClaimValue {
+  const property = propertyOf(claim, owner);
+  const value = valueOf(property, claim, owner, values);
+  const base: ClaimValue = { claim, owner: owner.entry, subject: owner.subject, property, value };
+  // Nobody computes a range of literature, and `about` says itself that it is no result.
+  if (!isHeld(value) || claim.quantity.about || !comparable(claim, value)) return base;
+  const right = [value, ...alternatives(property, claim, owner)];
+  const verdict = agreeWithAny(claim.quantity, right);
+  if (verdict !== 'no' && verdict !== 'nearly') return { ...base, verdict };
+  const limitingTaken = owner.reaction?.limiting && takenOf(owner.reaction.limiting.term);
+  const own = owner.taken?.substance;
+  const context: SlipContext = {
+    property,
+    others: others.filter((o) => o.substance !== own?.substance),
+    takenOf,
+    ...(owner.taken && { taken: owner.taken }),
+    ...(owner.reaction && { reaction: owner.reaction }),
+    ...(owner.theory && { theory: owner.theory }),
+    ...(limitingTaken && { limitingTaken }),
+  };
+  const slip = verdict === 'no' ? findSlip(claim.quantity, right, context) : undefined;
+  return { ...base, verdict, ...(slip && { slip }) };
+}
+
+// ── what a claim is about ────────────────────────────────────────────────────────────────────────────────────────
+
+function propertyOf(claim: Claim, owner: Owner): Property {
+  const kind = claim.quantity.unit?.kind ?? 'number';
+  switch (claim.label) {
+    case 'lit.':
+      return 'literature';
+    case 'calcd':
+    case 'found':
+      return owner.what === 'measure' ? (owner.elements?.has(claim) ? 'element' : 'm/z') : 'other';
+    case 'brsm':
+    case 'conversion':
+    case 'yield':
+    case 'recovery':
+    case 'loss':
+      return claim.label;
+    case 'theoretical':
+      return 'theory';
+    case 'net':
+      return 'net';
+    case 'purity':
+    case 'ee':
+    case 'er':
+    case 'dr':
+    case 'overall':
+    case 'selectivity':
+    case 'mp':
+    case 'bp':
+    case 'Rf':
+    case 'gross':
+    case 'tare':
+    case 'residue':
+      return 'other';
+  }
+  if (owner.elements?.has(claim)) return 'element';
+  if (owner.what === 'measure') return 'other';
+  switch (kind) {
+    case 'mass':
+      return owner.taken?.weighing && owner.taken.mass === owner.taken.weighing.net ? 'net' : 'mass';
+    case 'volume':
+      return 'volume';
+    case 'amount':
+      return 'amount';
+    case 'equivalents':
+      return 'equiv';
+    case 'amountRatio':
+      return 'mol%';
+    case 'ratio':
+      if (owner.what === 'product') return 'yield';
+      if (owner.what === 'recovered') return 'recovery';
+      if (owner.what === 'weigh') return 'loss';
+      return owner.what === 'solution' ? 'mass fraction' : 'other';
+    case 'concentration':
+    case 'equivalentConcentration':
+      return 'concentration';
+    case 'massFraction':
+      return owner.what === 'solution' ? 'mass fraction' : 'other';
+    case 'density':
+    case 'massPerVolume':
+      return 'density';
+    case 'molarMass':
+      return 'molar mass';
+    default:
+      return 'other';
+  }
+}
+
+const nothing = (claim: Claim): Result => unknown('depends', claim.label ?? 'this number');
+
+function valueOf(property: Property, claim: Claim, owner: Owner, values: Draft): Result {
+  const { taken, product } = owner;
+  switch (property) {
+    case 'net':
+      return taken?.weighing?.net ?? taken?.mass ?? nothing(claim);
+    case 'mass':
+      return taken?.mass ?? owner.solution?.soluteMass ?? nothing(claim);
+    case 'volume':
+      return taken?.volume ?? nothing(claim);
+    case 'amount':
+      return taken?.amount ?? nothing(claim);
+    case 'equiv':
+      return owner.equiv ?? nothing(claim);
+    case 'mol%':
+      return owner.equiv && isHeld(owner.equiv)
+        ? { ...owner.equiv, kind: 'amountRatio' }
+        : (owner.equiv ?? nothing(claim));
+    case 'yield':
+      return product ? bestYield(claim, product) : nothing(claim);
+    case 'recovery':
+      return product ? recoveryOf(product, values.products) : (owner.recovery ?? nothing(claim));
+    case 'loss':
+      return lossOf(taken, claim);
+    case 'brsm':
+      return product?.brsm ?? unknown('not-charged', 'recovered starting material');
+    case 'conversion':
+      return (
+        owner.reaction?.conversion ??
+        reactionOf(owner, values)?.conversion ??
+        unknown('not-charged', 'recovered starting material')
+      );
+    case 'theory':
+      return claim.quantity.unit?.kind === 'amount'
+        ? (owner.theory?.amount ?? nothing(claim))
+        : (owner.theory?.mass ?? nothing(claim));
+    case 'concentration':
+      return owner.solution?.concentration ?? nothing(claim);
+    case 'mass fraction':
+      return owner.solution?.massFraction ?? nothing(claim);
+    case 'density':
+      return owner.what === 'solution'
+        ? owner.solution!.massConcentration
+        : (taken?.solution?.density ?? taken?.substance?.density ?? nothing(claim));
+    case 'molar mass':
+      return taken?.substance?.molarMass ?? nothing(claim);
+    case 'm/z':
+      return owner.measured?.find((m) => m.kind === 'HRMS')?.calculated ?? nothing(claim);
+    case 'element': {
+      const value = owner.measured?.find((m) => m.what === owner.elements?.get(claim))?.calculated;
+      // Percentages of elements are written without a unit.
+      return value && isHeld(value) && !claim.quantity.unit
+        ? { ...value, kind: 'number', value: value.value.times(100) }
+        : (value ?? nothing(claim));
+    }
+    default:
+      return nothing(claim);
+  }
+}
+
+/** A crop's claim may be its own yield or that of all crops together. */
+function bestYield(claim: Claim, product: ProductValue): Result {
+  const { yield: own, stageYield } = product;
+  if (!stageYield || !isHeld(own)) return own;
+  return agreeWithAny(claim.quantity, [own]) === 'no' && agreeWithAny(claim.quantity, [stageYield]) !== 'no'
+    ? stageYield
+    : own;
+}
+
+/** Purified over crude: amount over the amount of the stage before. */
+function recoveryOf(product: ProductValue, products: readonly ProductValue[]): Result {
+  const i = products.indexOf(product);
+  const before = products
+    .slice(0, i)
+    .findLast((p) => p.superseded && p.product.name.text === product.product.name.text);
+  const now = held(product.amount);
+  const then = before && held(before.amount);
+  if (!now || !then) return unknown('amount-missing', 'an earlier stage');
+  return (
+    divide('ratio', now, then, {
+      formula: 'n ÷ n(before)',
+      inputs: [
+        { symbol: 'n', held: now },
+        { symbol: 'n(before)', held: then },
+      ],
+    }) ?? unknown('amount-missing', 'an earlier stage')
+  );
+}
+
+/** Loss on drying: first gross to last, over the first net. Of a dispensed mass there is none. */
+function lossOf(taken: TakenValue | undefined, claim: Claim): Result {
+  const weighing = taken?.weighing;
+  const grosses = weighing?.readings.filter((r) => r.what === 'gross') ?? [];
+  const tare = weighing?.tare?.held;
+  if (!tare || grosses.length < 2 || !weighing?.gross) return nothing(claim);
+  const first = { ...weighing.gross.held, value: asWritten(grosses[0]!.datum).value };
+  const lost = subtract(first, weighing.gross.held, {
+    formula: 'first − last',
+    inputs: [
+      { symbol: 'first', held: first },
+      { symbol: 'last', held: weighing.gross.held },
+    ],
+  });
+  const net = subtract(first, tare, {
+    formula: 'first − tare',
+    inputs: [
+      { symbol: 'first', held: first },
+      { symbol: 'tare', held: tare },
+    ],
+  });
+  return (
+    divide('ratio', lost, net, {
+      formula: 'lost ÷ net',
+      inputs: [
+        { symbol: 'lost', held: lost },
+        { symbol: 'net', held: net },
+      ],
+    }) ?? nothing(claim)
+  );
+}
+
+const reactionOf = (owner: Owner, values: Draft): ReactionValue | undefined =>
+  owner.what === 'recovered'
+    ? values.reactions.find((r) => r.limiting?.term.term.name.target === owner.taken?.material)
+    : undefined;
+
+/** A claim in a unit of another kind than its value is a matter for `claim-unit`. */
+function comparable(claim: Claim, value: Held): boolean {
+  const kind = claim.quantity.unit?.kind ?? 'number';
+  if (kind === value.kind) return true;
+  const ratios = new Set<string>(['ratio', 'massFraction', 'amountRatio', 'equivalents', 'massRatio']);
+  if (ratios.has(kind) && ratios.has(value.kind)) return true;
+  if (value.kind === 'other' || value.kind === 'number') return kind === 'number';
+  const perVolume = new Set<string>(['density', 'massPerVolume']);
+  return perVolume.has(kind) && perVolume.has(value.kind);
+}
+
+// ── the group as written ─────────────────────────────────────────────────────────────────────────────────────────
+
+/** What the number follows from when the others of its group are taken as they stand. */
+function alternatives(property: Property, claim: Claim, owner: Owner): Held[] {
+  const others = owner.claims.filter(
+    (c) => c !== claim && c.group === claim.group && !c.quantity.about && !c.quantity.to,
+  );
+  const written = (...wanted: Property[]): Held[] =>
+    others.filter((c) => wanted.includes(propertyOf(c, owner))).map((c) => asWritten(c));
+  const { taken, reaction, theory } = owner;
+  const substance = taken?.substance;
+  const molarMass = substance && held(substance.molarMass);
+  const masses = written('mass', 'net');
+  const amounts = written('amount');
+  const fromMass = (): Held[] =>
+    substance && !taken?.solution ? masses.flatMap((m) => held(amountFromMass(m, substance)) ?? []) : [];
+  switch (property) {
+    case 'amount':
+      return fromMass();
+    case 'mass':
+      return molarMass && !taken?.solution
+        ? amounts.map((n) =>
+            multiply('mass', n, molarMass, {
+              formula: 'n · M',
+              inputs: [
+                { symbol: 'n', held: n },
+                { symbol: 'M', held: molarMass },
+              ],
+            }),
+          )
+        : [];
+    case 'equiv':
+    case 'mol%': {
+      const limiting = reaction?.limiting?.amount;
+      const kind = property === 'equiv' ? 'equivalents' : 'amountRatio';
+      return limiting
+        ? [...amounts, ...fromMass()].flatMap(
+            (n) =>
+              divide(kind, n, limiting, {
+                formula: 'n ÷ n(limiting)',
+                inputs: [
+                  { symbol: 'n', held: n },
+                  { symbol: 'n(limiting)', held: limiting },
+                ],
+              }) ?? [],
+          )
+        : [];
+    }
+    case 'yield':
+      return theory ? [...amounts, ...fromMass()].flatMap((n) => held(yieldOf(n, theory.amount)) ?? []) : [];
+    case 'concentration':
+      return [];
+    default:
+      return [];
+  }
+}
+
+/** All substances a molar mass could have been taken from by mistake. */
+function otherSubstances(values: Draft, materials: Materials): SubstanceValue[] {
+  const found = new Map<string, SubstanceValue>();
+  const enter = (material: Material | undefined): void => {
+    if (material?.kind === 'substance') found.set(materialKey(material), materials.substance(material));
+  };
+  for (const s of values.page.substances) enter(s);
+  for (const r of values.page.reactions) for (const t of [...r.left, ...r.right]) enter(t.name.target);
+  for (const c of values.page.charges) enter(c.name.target);
+  return [...found.values()];
+}

@@ -1,0 +1,449 @@
+/** The door: a page, names resolved, becomes held values. Pure; no messages, no spans of its own. */
+import type { Charge, Material, NameRef, Page, Product, Solution, Substance } from '../model/page';
+import { materialKey } from '../model/scope';
+import {
+  divide,
+  exact,
+  type Held,
+  held,
+  isHeld,
+  multiply,
+  type Result,
+  subtract,
+  total,
+  unknown,
+} from '../quantity/held';
+import { claimValues } from './claims';
+import { metricsOf } from './metrics';
+import {
+  basedOnRecovered,
+  type Charged,
+  carriedKey,
+  conversionOf,
+  reactionValues,
+  reactionWith,
+  yieldOf,
+} from './reaction';
+import { createReadings } from './readings';
+import type { Materials } from './solution';
+import { solutionValue } from './solution';
+import { measurementValues } from './spectra';
+import { substanceValue } from './substance';
+import { taken } from './taken';
+import type {
+  ChargeValue,
+  PlanValue,
+  ProductValue,
+  ReactionValue,
+  RecoveredValue,
+  SolutionValue,
+  SubstanceValue,
+  Values,
+  WeighingValue,
+  WeighValue,
+} from './values';
+import { collectTares, weigh } from './weighing';
+
+export function compute(page: Page, lookUp: (text: string) => NameRef): Values {
+  const readings = createReadings();
+  const materials = createMaterials(readings, lookUp);
+  const tares = collectTares(page);
+  const weighings: WeighingValue[] = [];
+  const weighed = (
+    facts: Charge['amount']['weighing'],
+    owner: Parameters<typeof weigh>[1],
+  ): WeighingValue | undefined => {
+    const value = weigh(facts, owner, tares, readings);
+    if (value) weighings.push(value);
+    return value;
+  };
+
+  for (const vessel of page.vessels) {
+    const balance = page.balances.length === 1 ? page.balances[0] : undefined;
+    weighed(
+      {
+        readings: vessel.tares,
+        ...(balance && { balance: { text: balance.name, span: balance.span, target: balance } }),
+      },
+      {
+        entry: vessel.entry,
+        subject: vessel.name,
+        vessel,
+      },
+    );
+  }
+
+  const weighs = page.weighs.map((statement): WeighValue => {
+    const { name, amount, vessel } = statement;
+    const weighing = weighed(amount.weighing, {
+      entry: statement.entry,
+      subject: name.text,
+      ...(vessel && { vessel }),
+    });
+    const value = taken(
+      { amount, subject: name.text, ...(name.target && { material: name.target }), ...(weighing && { weighing }) },
+      materials,
+    );
+    return { ...value, weigh: statement };
+  });
+  const sumOfWeighs = (name: NameRef): Result => {
+    const key = name.target && materialKey(name.target);
+    const own = weighs.filter((w) =>
+      key ? w.material && materialKey(w.material) === key : w.weigh.name.text === name.text,
+    );
+    const nets = own.flatMap((w) => held(w.mass) ?? []);
+    return total(nets, 'm') ?? unknown('amount-missing', `a weighing of ${name.text}`);
+  };
+
+  const chargeTaken = page.charges.map((charge) => {
+    const { name, amount, entry } = charge;
+    const weighing = weighed(amount.weighing, { entry, subject: name.text });
+    return taken(
+      {
+        amount,
+        subject: name.text,
+        ...(name.target && { material: name.target }),
+        ...(weighing && { weighing }),
+        ...(amount.word?.word === 'weighed' && { weighed: sumOfWeighs(name) }),
+        ...(charge.temperature && { temperature: charge.temperature }),
+        ...(charge.pressure && { pressure: charge.pressure }),
+      },
+      materials,
+    );
+  });
+  const charged = chargeTaken.map((value, i): Charged => {
+    const key = carriedKey(value);
+    const charge = page.charges[i]!;
+    return { ...value, roles: charge.roles.map((r) => r.role), block: charge.entry.block, ...(key && { key }) };
+  });
+
+  const productTaken = page.products.map((product) => {
+    const { name, amount, entry } = product;
+    const weighing = weighed(amount.weighing, { entry, subject: name.text });
+    return withoutImpurities(
+      product,
+      taken(
+        {
+          amount,
+          subject: name.text,
+          ...(name.target && { material: name.target }),
+          ...(weighing && { weighing }),
+          ...(amount.word?.word === 'weighed' && { weighed: sumOfWeighs(name) }),
+          purity: purityOf(product, readings),
+        },
+        materials,
+      ),
+    );
+  });
+  const superseded = page.products.map((product, i) => isSuperseded(page.products, product, i));
+
+  const isolated = (material: Material): Result | undefined => {
+    const amounts = productTaken
+      .filter((v, i) => !superseded[i] && carriedKey(v) === materialKey(material))
+      .map((v) => v.amount);
+    if (amounts.length === 0) return undefined;
+    return (
+      amounts.find((a) => !isHeld(a)) ??
+      total(
+        amounts.flatMap((a) => held(a) ?? []),
+        'n',
+      )
+    );
+  };
+  const reactions = reactionValues({
+    reactions: page.reactions,
+    charges: charged,
+    substance: (material) => (material.kind === 'substance' ? materials.substance(material) : undefined),
+    isolated,
+  });
+  const valueOf = (reaction: ReactionValue['reaction'] | undefined): ReactionValue | undefined =>
+    reactions.find((r) => r.reaction === reaction);
+
+  const charges = chargeTaken.map((value, i): ChargeValue => {
+    const charge = page.charges[i]!;
+    const found = reactionWith(page.reactions, 'left', charged[i]!.key, charge.entry.block);
+    const reaction = valueOf(found?.reaction) ?? nearestReaction(i, page, charged, valueOf);
+    return {
+      ...value,
+      charge,
+      ...(reaction && { reaction }),
+      ...(found && { term: found.term }),
+      equiv: equivalents(value.amount, reaction),
+    };
+  });
+
+  const recovered = page.recovered.map((line): RecoveredValue => {
+    const weighing = weighed(line.amount.weighing, { entry: line.entry, subject: line.name.text });
+    const value = taken(
+      {
+        amount: line.amount,
+        subject: line.name.text,
+        ...(line.name.target && { material: line.name.target }),
+        ...(weighing && { weighing }),
+        ...(line.purity && { purity: { ...readings(line.purity), kind: 'ratio' as const } }),
+      },
+      materials,
+    );
+    const key = carriedKey(value);
+    const own = charges.filter((c) => key !== undefined && carriedKey(c) === key);
+    const put = total(
+      own.flatMap((c) => held(c.amount) ?? []),
+      'n',
+    );
+    const got = held(value.amount);
+    const share =
+      put &&
+      got &&
+      divide('ratio', got, put, {
+        formula: 'n(recovered) ÷ n',
+        inputs: [
+          { symbol: 'n(recovered)', held: got },
+          { symbol: 'n', held: put },
+        ],
+      });
+    return {
+      ...value,
+      recovered: line,
+      recovery: share ?? (got ? unknown('not-charged', `a charge of ${line.name.text}`) : value.amount),
+    };
+  });
+
+  const converted = reactions.map((value) => withConversion(value, recovered));
+  const convertedOf = (value: ReactionValue | undefined): ReactionValue | undefined =>
+    value && converted[reactions.indexOf(value)];
+
+  const products = productTaken.map((value, i): ProductValue => {
+    const product = page.products[i]!;
+    const found = reactionWith(page.reactions, 'right', carriedKey(value), Number.POSITIVE_INFINITY);
+    const reaction = convertedOf(valueOf(found?.reaction));
+    const theory = reaction?.theoretical.find((t) => t.term === found?.term);
+    const missing = unknown('no-reaction', `a reaction that makes ${product.name.text}`);
+    const yields = theory ? yieldOf(value.amount, theory.amount) : missing;
+    const stage = stageAmount(page.products, productTaken, i);
+    const stageYield = theory && stage ? held(yieldOf(stage, theory.amount)) : undefined;
+    const y = held(yields);
+    const brsm = y && reaction?.conversion && basedOnRecovered(stageYield ?? y, reaction.conversion);
+    return {
+      ...value,
+      product,
+      yield: yields,
+      superseded: superseded[i]!,
+      ...(reaction && { reaction }),
+      ...(theory && { theory }),
+      ...(stageYield && { stageYield }),
+      ...(brsm && { brsm }),
+    };
+  });
+
+  const substances = page.substances.map((s) => materials.substance(s));
+  const measurements = page.measurements.flatMap((m) => {
+    const target = m.name.target;
+    return measurementValues(m, target?.kind === 'substance' ? materials.substance(target) : undefined, readings);
+  });
+  const plans = page.plans.map((plan): PlanValue => planValue(plan, converted, page, materials));
+  const draft: Omit<Values, 'claims'> = {
+    page,
+    substances,
+    solutions: page.solutions.map((s) => materials.solution(s)),
+    weighings,
+    charges,
+    reactions: converted,
+    weighs,
+    products,
+    recovered,
+    plans,
+    measurements,
+    ...metricsOf(charges, products),
+  };
+  return { ...draft, claims: claimValues(draft, materials) };
+}
+
+function createMaterials(readings: Materials['readings'], lookUp: (text: string) => NameRef): Materials {
+  const substances = new Map<Substance, SubstanceValue>();
+  const solutions = new Map<Solution, SolutionValue>();
+  const materials: Materials = {
+    readings,
+    substance(substance) {
+      let value = substances.get(substance);
+      if (!value) {
+        value = substanceValue(substance, readings, lookUp);
+        substances.set(substance, value);
+      }
+      return value;
+    },
+    solution(solution) {
+      let value = solutions.get(solution);
+      if (!value) {
+        const circular = unknown('depends', `a solution that ${solution.name} is not itself made from`);
+        solutions.set(solution, {
+          solution,
+          concentration: circular,
+          massFraction: circular,
+          massConcentration: circular,
+          soluteMass: circular,
+          density: circular,
+        });
+        value = solutionValue(solution, materials);
+        solutions.set(solution, value);
+      }
+      return value;
+    },
+  };
+  return materials;
+}
+
+// ── products ─────────────────────────────────────────────────────────────────────────────────────────────────────
+
+/** Only the product's own assay: that of its `substance` line belongs to what was bought. */
+function purityOf(product: Product, readings: Materials['readings']): Held {
+  const purity = product.purity && readings(product.purity);
+  return purity &&
+    (purity.kind === 'ratio' || purity.kind === 'massFraction') &&
+    purity.value.gt(0) &&
+    purity.value.lte(1)
+    ? { ...purity, kind: 'ratio' }
+    : exact('ratio', 1);
+}
+
+/** `contains ethyl acetate 8 wt%`: the amount of product is that of the rest. */
+function withoutImpurities<T extends { readonly amount: Result }>(product: Product, value: T): T {
+  const amount = held(value.amount);
+  if (!amount || product.contains.length === 0) return value;
+  let rest: Held = exact('ratio', 1);
+  for (const { fraction } of product.contains) {
+    const { quantity } = fraction;
+    if (quantity.unit?.kind !== 'massFraction' && quantity.unit?.kind !== 'ratio') continue;
+    const w = exact('ratio', quantity.number.value.times(quantity.unit.factor));
+    rest = subtract(rest, w, { formula: '1 − w', inputs: [{ symbol: 'w', held: w }] });
+  }
+  const inputs = [
+    { symbol: 'n', held: amount },
+    { symbol: '(1−w)', held: rest },
+  ];
+  return { ...value, amount: multiply('amount', amount, rest, { formula: 'n · (1−w)', inputs }) };
+}
+
+const sameSubstance = (a: Product, b: Product): boolean =>
+  a.name.target && b.name.target
+    ? materialKey(a.name.target) === materialKey(b.name.target)
+    : a.name.text === b.name.text;
+
+/** Crops, fractions and labels of one stage add up; a later line of another stage replaces the earlier ones. */
+function isSuperseded(products: readonly Product[], product: Product, i: number): boolean {
+  return products.some((later, j) => j > i && sameSubstance(product, later) && !sameStage(product, later));
+}
+
+const sameStage = (a: Product, b: Product): boolean =>
+  (a.part !== undefined || a.label !== undefined || b.part !== undefined || b.label !== undefined) &&
+  (a.stage?.text === b.stage?.text || !a.stage || !b.stage);
+
+/** Amount of all lines that add up with this one; undefined when it stands alone. */
+function stageAmount(
+  products: readonly Product[],
+  values: readonly { readonly amount: Result }[],
+  i: number,
+): Result | undefined {
+  const own = products[i]!;
+  const together = products.flatMap((p, j) =>
+    j === i || (sameSubstance(p, own) && sameStage(p, own)) ? [values[j]!.amount] : [],
+  );
+  if (together.length < 2) return undefined;
+  return (
+    together.find((a) => !isHeld(a)) ??
+    total(
+      together.flatMap((a) => held(a) ?? []),
+      'n',
+    )
+  );
+}
+
+// ── charges ──────────────────────────────────────────────────────────────────────────────────────────────────────
+
+/** A catalyst belongs to the reaction of the charges round it. */
+function nearestReaction(
+  i: number,
+  page: Page,
+  charged: readonly Charged[],
+  valueOf: (r: ReactionValue['reaction'] | undefined) => ReactionValue | undefined,
+): ReactionValue | undefined {
+  if (page.reactions.length === 1) return valueOf(page.reactions[0]);
+  for (let d = 1; d < charged.length; d++) {
+    for (const j of [i - d, i + d]) {
+      const found = charged[j] && reactionWith(page.reactions, 'left', charged[j].key, charged[j].block);
+      if (found) return valueOf(found.reaction);
+    }
+  }
+  return undefined;
+}
+
+export function equivalents(amount: Result, reaction: ReactionValue | undefined): Result {
+  const n = held(amount);
+  if (!n) return amount;
+  if (!reaction) return unknown('no-reaction', 'a reaction');
+  const limiting = reaction.limiting?.amount;
+  if (!limiting) return unknown('no-limiting', 'a limiting reactant');
+  const inputs = [
+    { symbol: 'n', held: n },
+    { symbol: 'n(limiting)', held: limiting },
+  ];
+  return (
+    divide('equivalents', n, limiting, { formula: 'n ÷ n(limiting)', inputs }) ??
+    unknown('no-limiting', 'a limiting reactant')
+  );
+}
+
+function withConversion(value: ReactionValue, recovered: readonly RecoveredValue[]): ReactionValue {
+  const limiting = value.limiting;
+  const key = limiting?.term.term.name.target && materialKey(limiting.term.term.name.target);
+  const own = recovered.filter((r) => key !== undefined && carriedKey(r) === key).flatMap((r) => held(r.amount) ?? []);
+  const sum = total(own, 'n');
+  const conversion = limiting && sum && conversionOf(sum, limiting.amount);
+  return conversion ? { ...value, conversion } : value;
+}
+
+// ── plans ────────────────────────────────────────────────────────────────────────────────────────────────────────
+
+/** What a target asks for: of itself by mass, volume or amount; of the others by equivalents of the limiting one. */
+function planValue(
+  plan: Page['plans'][number],
+  reactions: readonly ReactionValue[],
+  page: Page,
+  materials: Materials,
+): PlanValue {
+  const target = plan.name.target;
+  const substance = target?.kind === 'substance' ? materials.substance(target) : undefined;
+  const base = { plan, ...(substance && { substance }) };
+  const missing = unknown('amount-missing', `a quantity of ${plan.name.text}`);
+  if (!plan.quantity || !target) return { ...base, mass: missing, volume: missing, amount: missing };
+  const kind = plan.quantity.quantity.unit?.kind;
+  if (kind === 'equivalents' || kind === 'amountRatio') {
+    const reaction =
+      reactionWith(page.reactions, 'left', materialKey(target), plan.entry.block)?.reaction ?? page.reactions[0];
+    const limiting = reactions.find((r) => r.reaction === reaction)?.limiting?.amount;
+    if (!limiting) return { ...base, mass: missing, volume: missing, amount: missing };
+    const factor = materials.readings(plan.quantity);
+    const n = multiply('amount', limiting, factor, {
+      formula: 'n(limiting) · equiv',
+      inputs: [
+        { symbol: 'n(limiting)', held: limiting },
+        { symbol: 'equiv', held: factor },
+      ],
+    });
+    const m = substance && held(substance.molarMass);
+    const mass = m
+      ? multiply('mass', n, m, {
+          formula: 'n · M',
+          inputs: [
+            { symbol: 'n', held: n },
+            { symbol: 'M', held: m },
+          ],
+        })
+      : missing;
+    return { ...base, amount: n, mass, volume: missing };
+  }
+  const value = taken(
+    { amount: { quantities: [plan.quantity], weighing: { readings: [] } }, subject: plan.name.text, material: target },
+    materials,
+  );
+  return { ...base, mass: value.mass, volume: value.volume, amount: value.amount };
+}

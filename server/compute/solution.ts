@@ -1,0 +1,394 @@
+/** How strong a solution is, from what is written or from how it was made up. */
+import { equivalentsPerMole } from '../chem/normality';
+import type { Solution, Strength } from '../model/page';
+import { add, divide, exact, type Held, held, isHeld, multiply, type Result, relabel, unknown } from '../quantity/held';
+import type { Readings } from './readings';
+import { formulaOf, isPure } from './substance';
+import type { SolutionValue, SubstanceValue } from './values';
+
+export interface Materials {
+  readonly readings: Readings;
+  substance(substance: SubstanceValue['substance']): SubstanceValue;
+  solution(solution: Solution): SolutionValue;
+}
+
+/** A solution made from itself, over however many steps, has no strength. */
+export function solutionValue(solution: Solution, materials: Materials): SolutionValue {
+  const solute = solution.solute?.target;
+  const density: Result =
+    solution.density?.quantity.unit?.kind === 'density'
+      ? materials.readings(solution.density)
+      : unknown('density-missing', `a density of ${solution.name}`);
+  if (!solution.strength || !solute) {
+    const what = solution.strength
+      ? `what ${solution.solute?.text ?? 'the solute'} is`
+      : `a strength of ${solution.name}`;
+    const missing = unknown(solution.strength ? 'substance-unknown' : 'strength-missing', what);
+    return blank(solution, missing, density);
+  }
+  if (solute.kind === 'solution') return diluted(solution, materials.solution(solute), density, materials);
+  const substance = materials.substance(solute);
+  return { ...strengths(solution, solution.strength, substance, density, materials), solute };
+}
+
+const blank = (solution: Solution, missing: Result, density: Result): SolutionValue => ({
+  solution,
+  concentration: missing,
+  massFraction: missing,
+  massConcentration: missing,
+  soluteMass: missing,
+  density,
+});
+
+function strengths(
+  solution: Solution,
+  strength: Strength,
+  solute: SubstanceValue,
+  density: Result,
+  materials: Materials,
+): Omit<SolutionValue, 'solute'> {
+  if (strength.kind === 'saturated')
+    return blank(solution, unknown('strength-missing', `the strength of ${solution.name}`), density);
+  if (strength.kind === 'made-up') return madeUp(solution, strength, solute, density, materials);
+  const written = materials.readings(strength.datum);
+  const rho = held(density);
+  const molarMass = held(solute.molarMass);
+  const noMass = isHeld(solute.molarMass)
+    ? unknown('density-missing', `a density of ${solution.name}`)
+    : solute.molarMass;
+  const soluteMass = unknown('depends', 'a made-up mass');
+  const fromConcentration = (c: Held): Omit<SolutionValue, 'solute'> => {
+    const perVolume = molarMass && inGramsPerMl(c, molarMass);
+    return {
+      solution,
+      concentration: c,
+      massConcentration: perVolume ?? solute.molarMass,
+      massFraction: (perVolume && rho && over(perVolume, rho)) ?? noMass,
+      soluteMass,
+      density,
+    };
+  };
+  switch (written.kind) {
+    case 'concentration':
+      return fromConcentration(written);
+    case 'equivalentConcentration': {
+      const c = fromNormality(written, solute, solution.name);
+      return isHeld(c) ? fromConcentration(c) : blank(solution, c, density);
+    }
+    case 'density':
+    case 'massPerVolume': {
+      const perVolume = { ...written, kind: 'density' as const };
+      return {
+        solution,
+        concentration: (molarMass && toConcentration(perVolume, molarMass)) ?? solute.molarMass,
+        massConcentration: perVolume,
+        massFraction: (rho && over(perVolume, rho)) ?? unknown('density-missing', `a density of ${solution.name}`),
+        soluteMass,
+        density,
+      };
+    }
+    case 'massFraction':
+    case 'massRatio':
+    case 'ratio': {
+      const w: Held = { ...written, kind: 'massFraction' };
+      const perVolume = rho && times('density', w, rho, 'w', 'ρ');
+      return {
+        solution,
+        concentration: (perVolume && molarMass && toConcentration(perVolume, molarMass)) ?? noMass,
+        massConcentration: perVolume ?? noMass,
+        massFraction: w,
+        soluteMass,
+        density,
+      };
+    }
+    case 'volumeFraction': {
+      const pure = held(solute.density);
+      if (!pure) return blank(solution, solute.density, density);
+      const perVolume = times('density', { ...written }, pure, 'φ', 'ρ');
+      return {
+        solution,
+        concentration: (molarMass && toConcentration(perVolume, molarMass)) ?? solute.molarMass,
+        massConcentration: perVolume,
+        massFraction: (rho && over(perVolume, rho)) ?? unknown('density-missing', `a density of ${solution.name}`),
+        soluteMass,
+        density,
+      };
+    }
+    case 'molality': {
+      const c = molarMass && rho && fromMolality(written, molarMass, rho);
+      return c ? fromConcentration(c) : blank(solution, noMass, density);
+    }
+    default:
+      return blank(solution, unknown('unit-kind', `a strength of ${solution.name}`), density);
+  }
+}
+
+const times = (kind: Held['kind'], a: Held, b: Held, sa: string, sb: string): Held =>
+  multiply(kind, a, b, {
+    formula: `${sa} · ${sb}`,
+    inputs: [
+      { symbol: sa, held: a },
+      { symbol: sb, held: b },
+    ],
+  });
+
+/** g/mL over g/mol is mol/mL: a thousand times as many mol/L. */
+const toConcentration = (perVolume: Held, molarMass: Held): Held | undefined =>
+  divide(
+    'concentration',
+    perVolume,
+    molarMass,
+    {
+      formula: 'β ÷ M',
+      inputs: [
+        { symbol: 'β', held: perVolume },
+        { symbol: 'M', held: molarMass },
+      ],
+    },
+    1000,
+  );
+
+const inGramsPerMl = (c: Held, molarMass: Held): Held =>
+  multiply(
+    'density',
+    c,
+    molarMass,
+    {
+      formula: 'c · M',
+      inputs: [
+        { symbol: 'c', held: c },
+        { symbol: 'M', held: molarMass },
+      ],
+    },
+    '0.001',
+  );
+
+const over = (perVolume: Held, density: Held): Held | undefined =>
+  divide('massFraction', perVolume, density, {
+    formula: 'β ÷ ρ',
+    inputs: [
+      { symbol: 'β', held: perVolume },
+      { symbol: 'ρ', held: density },
+    ],
+  });
+
+/** Normality counts protons, hydroxide or charges: only where the substance leaves no choice. */
+function fromNormality(normality: Held, solute: SubstanceValue, name: string): Result {
+  const formula = formulaOf(solute.substance);
+  const z = formula && equivalentsPerMole(formula);
+  if (!z)
+    return unknown('strength-missing', `how many equivalents a mole of ${solute.substance.name} counts in ${name}`);
+  const factor = exact('number', z);
+  const working = {
+    formula: 'N ÷ z',
+    inputs: [
+      { symbol: 'N', held: normality },
+      { symbol: 'z', held: factor },
+    ],
+  };
+  return divide('concentration', normality, factor, working) ?? unknown('strength-missing', name);
+}
+
+/** c = b ρ ÷ (1 + b M), with ρ that of the solution. */
+function fromMolality(b: Held, molarMass: Held, rho: Held): Held | undefined {
+  const solute = multiply(
+    'ratio',
+    b,
+    molarMass,
+    {
+      formula: 'b · M',
+      inputs: [
+        { symbol: 'b', held: b },
+        { symbol: 'M', held: molarMass },
+      ],
+    },
+    '0.001',
+  );
+  const whole = add(exact('ratio', 1), solute, { formula: '1 + bM', inputs: [{ symbol: 'bM', held: solute }] });
+  const top = times('concentration', b, rho, 'b', 'ρ');
+  return divide('concentration', top, whole, {
+    formula: 'bρ ÷ (1+bM)',
+    inputs: [
+      { symbol: 'bρ', held: top },
+      { symbol: '(1+bM)', held: whole },
+    ],
+  });
+}
+
+function madeUp(
+  solution: Solution,
+  strength: Extract<Strength, { kind: 'made-up' }>,
+  solute: SubstanceValue,
+  density: Result,
+  materials: Materials,
+): Omit<SolutionValue, 'solute'> {
+  const taken = materials.readings(strength.solute);
+  const mass: Result = taken.kind === 'mass' ? taken : massFrom(taken, solute);
+  const to = strength.to && materials.readings(strength.to);
+  if (!to)
+    return {
+      ...blank(solution, unknown('strength-missing', `what ${solution.name} was made up to`), density),
+      soluteMass: mass,
+    };
+  const m = held(mass);
+  if (!m) return blank(solution, mass, density);
+  const pure = isPure(solute.purity) ? m : times('mass', m, solute.purity, 'm', 'w');
+  if (to.kind === 'mass') {
+    const w = divide('massFraction', pure, to, {
+      formula: 'm ÷ m(solution)',
+      inputs: [
+        { symbol: 'm', held: pure },
+        { symbol: 'm(solution)', held: to },
+      ],
+    });
+    const rho = held(density);
+    const perVolume = w && rho && times('density', w, rho, 'w', 'ρ');
+    const molarMass = held(solute.molarMass);
+    return {
+      solution,
+      massFraction: w ?? unknown('unreadable', solution.name),
+      massConcentration: perVolume ?? density,
+      concentration:
+        (perVolume && molarMass && toConcentration(perVolume, molarMass)) ?? (perVolume ? solute.molarMass : density),
+      soluteMass: mass,
+      density,
+    };
+  }
+  const perVolume =
+    to.kind === 'volume'
+      ? divide('density', pure, to, {
+          formula: 'm ÷ V',
+          inputs: [
+            { symbol: 'm', held: pure },
+            { symbol: 'V', held: to },
+          ],
+        })
+      : undefined;
+  if (!perVolume)
+    return {
+      ...blank(solution, unknown('unit-kind', `a volume that ${solution.name} was made up to`), density),
+      soluteMass: mass,
+    };
+  const molarMass = held(solute.molarMass);
+  const rho = held(density);
+  return {
+    solution,
+    concentration: molarMass ? viaAmount(pure, molarMass, to) : solute.molarMass,
+    massConcentration: perVolume,
+    massFraction: (rho && over(perVolume, rho)) ?? unknown('density-missing', `a density of ${solution.name}`),
+    soluteMass: mass,
+    density,
+  };
+}
+
+/** n = m ÷ M, then c = n ÷ V: the way it is worked on paper. */
+function viaAmount(mass: Held, molarMass: Held, volume: Held): Result {
+  const n = divide('amount', mass, molarMass, {
+    formula: 'm ÷ M',
+    inputs: [
+      { symbol: 'm', held: mass },
+      { symbol: 'M', held: molarMass },
+    ],
+  });
+  return (
+    (n &&
+      divide(
+        'concentration',
+        n,
+        volume,
+        {
+          formula: 'n ÷ V',
+          inputs: [
+            { symbol: 'n', held: n },
+            { symbol: 'V', held: volume },
+          ],
+        },
+        1000,
+      )) ??
+    unknown('unreadable', 'a volume')
+  );
+}
+
+function massFrom(taken: Held, solute: SubstanceValue): Result {
+  if (taken.kind === 'volume') {
+    const rho = held(solute.density);
+    return rho ? times('mass', taken, rho, 'V', 'ρ') : solute.density;
+  }
+  if (taken.kind === 'amount') {
+    const molarMass = held(solute.molarMass);
+    return molarMass ? times('mass', taken, molarMass, 'n', 'M') : solute.molarMass;
+  }
+  return unknown('unit-kind', `a mass of ${solute.substance.name}`);
+}
+
+/** `25.0 mL X stock in water, made up to 500.0 mL` */
+function diluted(solution: Solution, stock: SolutionValue, density: Result, materials: Materials): SolutionValue {
+  const soluteOf = stock.solute ? { solute: stock.solute } : {};
+  const strength = solution.strength;
+  if (strength?.kind !== 'made-up' || !strength.to) {
+    return {
+      ...blank(solution, unknown('strength-missing', `what ${solution.name} was made up to`), density),
+      ...soluteOf,
+    };
+  }
+  const taken = materials.readings(strength.solute);
+  const to = materials.readings(strength.to);
+  const factor = (kind: Held['kind'], value: Result): Result => {
+    const v = held(value);
+    if (!v) return value;
+    const part = times(kind, v, taken, 'c₁', 'V₁');
+    return (
+      divide(kind, part, to, {
+        formula: 'c₁ · V₁ ÷ V₂',
+        inputs: [
+          { symbol: 'c₁', held: v },
+          { symbol: 'V₁', held: taken },
+          { symbol: 'V₂', held: to },
+        ],
+      }) ?? unknown('unreadable', 'a volume')
+    );
+  };
+  if (taken.kind === to.kind && taken.kind === 'volume') {
+    const massConcentration = factor('density', stock.massConcentration);
+    const rho = held(density);
+    const perVolume = held(massConcentration);
+    return {
+      solution,
+      ...soluteOf,
+      concentration: factor('concentration', stock.concentration),
+      massConcentration,
+      massFraction:
+        (rho && perVolume && over(perVolume, rho)) ?? unknown('density-missing', `a density of ${solution.name}`),
+      soluteMass: perVolume
+        ? relabel(times('mass', perVolume, to, 'β', 'V'), {
+            formula: 'β · V',
+            inputs: [
+              { symbol: 'β', held: perVolume },
+              { symbol: 'V', held: to },
+            ],
+          })
+        : massConcentration,
+      density,
+    };
+  }
+  if (taken.kind === 'mass' && to.kind === 'volume') {
+    const w = held(stock.massFraction);
+    const mass = w && times('mass', taken, w, 'm', 'w');
+    const solute = stock.solute && materials.substance(stock.solute);
+    const molarMass = solute && held(solute.molarMass);
+    return {
+      ...blank(solution, stock.massFraction, density),
+      ...soluteOf,
+      ...(mass && { soluteMass: mass }),
+      ...(mass && molarMass && { concentration: viaAmount(mass, molarMass, to) }),
+    };
+  }
+  if (taken.kind === 'mass' && to.kind === 'mass') {
+    return {
+      ...blank(solution, density, density),
+      ...soluteOf,
+      massFraction: factor('massFraction', stock.massFraction),
+    };
+  }
+  return { ...blank(solution, unknown('unit-kind', `a volume of ${stock.solution.name}`), density), ...soluteOf };
+}

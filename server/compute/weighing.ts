@@ -1,0 +1,143 @@
+/** Net masses: plain subtraction of readings, as decimals. */
+import type { Balance, Entry, Page, Reading, Vessel, WeighingFacts } from '../model/page';
+import { add, type Held, type Result, subtract, unknown } from '../quantity/held';
+import type { Readings } from './readings';
+import type { WeighingValue } from './values';
+
+/** A tare of a vessel recorded somewhere on the page, in the order of the text. */
+interface TareHere {
+  readonly key: string;
+  readonly reading: Reading;
+  readonly block: number;
+  readonly balance?: Balance;
+}
+
+export interface Tares {
+  /** The tare that holds for a weighing at a block: the last one before it, else the first after it, else a register's. */
+  find(vessel: Vessel, block: number): { readonly reading: Reading; readonly balance?: Balance } | undefined;
+}
+
+export function collectTares(page: Page): Tares {
+  const tares: TareHere[] = [];
+  const enter = (key: string, readings: readonly Reading[], block: number, balance?: Balance): void => {
+    // Of a series the last counts: later ones stand behind.
+    for (const reading of readings)
+      if (reading.what === 'tare') tares.push({ key, reading, block, ...(balance && { balance }) });
+  };
+  for (const vessel of page.vessels) enter(vessel.key, vessel.tares, vessel.entry.block);
+  for (const owner of [...page.weighs, ...page.charges, ...page.products, ...page.recovered]) {
+    const { weighing } = owner.amount;
+    const vessel = ('vessel' in owner ? owner.vessel : undefined) ?? weighing.vessel?.target;
+    if (vessel) enter(vessel.key, weighing.readings, owner.entry.block, weighing.balance?.target);
+  }
+  tares.sort((a, b) => a.block - b.block);
+  return {
+    find(vessel, block) {
+      const own = tares.filter((tare) => tare.key === vessel.key);
+      const found = own.findLast((tare) => tare.block <= block) ?? own[0];
+      if (found) return found;
+      const registered = vessel.tares.at(-1);
+      return registered && { reading: registered };
+    },
+  };
+}
+
+export interface WeighingOwner {
+  readonly entry: Entry;
+  readonly subject: string;
+  /** A weighing of this vessel itself. */
+  readonly vessel?: Vessel;
+}
+
+export function weigh(
+  facts: WeighingFacts,
+  owner: WeighingOwner,
+  tares: Tares,
+  readings: Readings,
+): WeighingValue | undefined {
+  const last = (what: Reading['what']): Reading | undefined =>
+    facts.readings.findLast((reading) => reading.what === what);
+  if (facts.readings.length === 0) return undefined;
+  const balance = facts.balance?.target;
+  const vessel = owner.vessel ?? facts.vessel?.target;
+  const value = (reading: Reading | undefined): Held | undefined => {
+    const held = reading && readings(reading.datum, balance);
+    return held?.kind === 'mass' ? held : undefined;
+  };
+  const gross = last('gross');
+  const tareHere = last('tare');
+  const elsewhere = !tareHere && gross && vessel ? tares.find(vessel, owner.entry.block) : undefined;
+  const tareReading = tareHere ?? elsewhere?.reading;
+  const tare = tareHere
+    ? value(tareHere)
+    : elsewhere && readings(elsewhere.reading.datum, elsewhere.balance ?? balance);
+  const parts = {
+    before: value(last('before')),
+    after: value(last('after')),
+    residue: value(last('residue')),
+    gross: value(gross),
+    tare: tare?.kind === 'mass' ? tare : undefined,
+    net: value(last('net')),
+  };
+  const { how, net } = netOf(parts, owner.subject);
+  return {
+    entry: owner.entry,
+    subject: owner.subject,
+    how,
+    ...(vessel && { vessel }),
+    ...(balance && { balance }),
+    ...(parts.tare && tareReading && { tare: { held: parts.tare, reading: tareReading, elsewhere: !tareHere } }),
+    ...(parts.gross && gross && { gross: { held: parts.gross, reading: gross } }),
+    ...(parts.before && { before: parts.before }),
+    ...(parts.after && { after: parts.after }),
+    ...(parts.residue && { residue: parts.residue }),
+    net,
+    readings: facts.readings,
+  };
+}
+
+interface Parts {
+  readonly [what: string]: Held | undefined;
+}
+
+function netOf(p: Parts, subject: string): { how: WeighingValue['how']; net: Result } {
+  const less = (a: Held, b: Held, sa: string, sb: string): Held =>
+    subtract(a, b, {
+      formula: `${sa} − ${sb}`,
+      inputs: [
+        { symbol: sa, held: a },
+        { symbol: sb, held: b },
+      ],
+    });
+  const lessResidue = (net: Held): Held => (p.residue ? less(net, p.residue, 'net', 'residue') : net);
+  if (p.gross && p.tare) return { how: 'difference', net: lessResidue(less(p.gross, p.tare, 'gross', 'tare')) };
+  if (p.net) return { how: 'net', net: lessResidue(p.net) };
+  if (p.before && p.after) return { how: 'dispensed', net: lessResidue(less(p.before, p.after, 'before', 'after')) };
+  if (p.before && p.residue) return { how: 'dispensed', net: less(p.before, p.residue, 'before', 'residue') };
+  if (p.gross) return { how: 'incomplete', net: unknown('tare-missing', `the tare for ${subject}`) };
+  if (p.tare) return { how: 'none', net: unknown('gross-missing', `a gross for ${subject}`) };
+  if (p.before || p.after) {
+    return {
+      how: 'incomplete',
+      net: unknown('gross-missing', `the reading ${p.before ? 'after' : 'before'} dispensing ${subject}`),
+    };
+  }
+  return { how: 'none', net: unknown('amount-missing', `a reading of ${subject}`) };
+}
+
+/** Σ of several nets of one substance: `weighed`. */
+export function sumOf(values: readonly Held[]): Held | undefined {
+  const [first, ...rest] = values;
+  let acc = first;
+  for (const value of rest) {
+    if (!acc) break;
+    acc = add(acc, value, {
+      formula: 'm₁ + m₂',
+      inputs: [
+        { symbol: 'm₁', held: acc },
+        { symbol: 'm₂', held: value },
+      ],
+    });
+  }
+  return acc;
+}

@@ -1,0 +1,520 @@
+/** Statement trees → page. One small reader per keyword; names are resolved, nothing is computed. */
+import { foldName } from '../../grammar/names';
+import type { Fact, Leg, PageSource, Span, Statement, Term } from '../../grammar/tree';
+import type { AmountWord, FactKey } from '../../grammar/vocabulary';
+import { AMOUNT_WORDS, FACTS } from '../../grammar/vocabulary';
+import type { Kind } from '../quantity/kinds';
+import { type Definitions, readings } from './definitions';
+import {
+  batchOf,
+  claimsOf,
+  datumOf,
+  datumWith,
+  entryOf,
+  factsOf,
+  factWith,
+  isQuantity,
+  isWord,
+  legsOf,
+  type Place,
+  quantityOf,
+  restOf,
+  spanAt,
+  textFact,
+  textOf,
+  textWith,
+} from './facts';
+import type {
+  Accept,
+  Amount,
+  Charge,
+  Claim,
+  Datum,
+  Entry,
+  Measurement,
+  Mention,
+  NameRef,
+  Page,
+  Plan,
+  Product,
+  Reaction,
+  ReactionTerm,
+  Recovered,
+  Role,
+  Sample,
+  TextFact,
+  Weigh,
+  WeighingFacts,
+} from './page';
+import { createScope, type Scope } from './scope';
+import type { World } from './world';
+
+interface Draft {
+  readonly reactions: Reaction[];
+  readonly plans: Plan[];
+  readonly charges: Charge[];
+  readonly weighs: Weigh[];
+  readonly products: Product[];
+  readonly recovered: Recovered[];
+  readonly samples: Sample[];
+  readonly measurements: Measurement[];
+  readonly accepts: Accept[];
+  readonly mentions: Mention[];
+  readonly claims: Claim[];
+}
+
+interface Line {
+  readonly statement: Statement;
+  readonly entry: Entry;
+  readonly place: Place;
+  readonly scope: Scope;
+  readonly draft: Draft;
+}
+
+export function readPage(source: PageSource, definitions: Definitions, world: World): Page {
+  const scope = createScope(definitions, world);
+  const draft: Draft = {
+    reactions: [],
+    plans: [],
+    charges: [],
+    weighs: [],
+    products: [],
+    recovered: [],
+    samples: [],
+    measurements: [],
+    accepts: [],
+    mentions: [],
+    claims: [],
+  };
+  const head: { -readonly [K in 'id' | 'title' | 'date' | 'author' | 'signed']?: Page[K] } = {};
+  declare(scope, definitions, draft);
+  source.blocks.forEach(({ block, at }, index) => {
+    const statement = block.statement;
+    if (!statement) return;
+    const place: Place = { at, text: block.text };
+    const entry = entryOf(statement, index, place, block.clock);
+    const body = statement.body.kind === 'text' ? textFact(statement.body.text, place) : undefined;
+    switch (statement.keyword) {
+      case 'experiment':
+        if (statement.subject) {
+          head.id = textFact(statement.subject, place);
+          draft.mentions.push(
+            mention('page', statement.subject.text, spanAt(place, statement.subject.span), 'declared'),
+          );
+        }
+        if (body) head.title = body;
+        break;
+      case 'date':
+      case 'author':
+        if (body?.text && !head[statement.keyword]) head[statement.keyword] = body;
+        break;
+      case 'signed':
+        head.signed ??= entry;
+        break;
+      default:
+        READERS[statement.keyword]?.({ statement, entry, place, scope, draft });
+    }
+  });
+  for (const solution of scope.solutions) draft.claims.push(...solution.claims);
+  return {
+    ...head,
+    substances: scope.substances,
+    solutions: scope.solutions,
+    vessels: definitions.vessels,
+    balances: definitions.balances,
+    ...draft,
+  };
+}
+
+const mention = (what: Mention['what'], name: string, span: Span, role: Mention['role']): Mention => ({
+  what,
+  name,
+  key: foldName(name),
+  span,
+  role,
+});
+
+function declare(scope: Scope, definitions: Definitions, draft: Draft): void {
+  const { mentions } = draft;
+  for (const s of scope.substances) {
+    mentions.push(mention('substance', s.name, s.span, 'declared'));
+    if (s.made && s.entry) mentions.push(mention('page', s.made.id, s.made.span, 'used'));
+  }
+  for (const s of scope.solutions) {
+    mentions.push(mention('substance', s.name, s.span, 'declared'));
+    for (const ref of [s.solute, s.solvent]) {
+      if (ref && ref.span.end > ref.span.start)
+        mentions.push(mention('substance', ref.target?.name ?? ref.text, ref.span, 'used'));
+    }
+  }
+  for (const v of definitions.vessels) {
+    mentions.push(mention('vessel', v.name, v.span, 'declared'));
+    for (const tare of v.tares) if (tare.from) mentions.push(mention('page', tare.from.id, tare.from.span, 'used'));
+  }
+  for (const b of definitions.balances) mentions.push(mention('balance', b.name, b.span, 'declared'));
+}
+
+type Reader = (line: Line) => void;
+
+const READERS: { readonly [keyword: string]: Reader } = {
+  reaction: readReaction,
+  plan: readPlan,
+  charge: readCharge,
+  weigh: readWeigh,
+  product: readProduct,
+  recovered: readRecovered,
+  sample: readSample,
+  measure: readMeasurement,
+  accept: readAccept,
+};
+
+/** A name used in a statement: resolved, and remembered for references. */
+function use(line: Line, text: string, span: Span): NameRef {
+  const ref = line.scope.name(text, span);
+  line.draft.mentions.push(mention('substance', ref.target?.name ?? text, span, 'used'));
+  return ref;
+}
+
+const subjectOf = (line: Line): TextFact | undefined =>
+  line.statement.subject?.text ? textFact(line.statement.subject, line.place) : undefined;
+
+// ── reactions ────────────────────────────────────────────────────────────────────────────────────────────────────
+
+function readReaction(line: Line): void {
+  const { statement, place, draft, entry } = line;
+  const facts = factsOf(statement);
+  const equation = facts[0]?.equation;
+  const subject = subjectOf(line);
+  const id = subject?.text ?? `R${draft.reactions.length + 1}`;
+  if (subject) draft.mentions.push(mention('reaction', id, subject.span, 'declared'));
+  if (!equation) return;
+  const side = (terms: readonly Term[]): ReactionTerm[] => terms.map((term) => readTerm(term, line));
+  draft.reactions.push({
+    entry,
+    id,
+    left: side(equation.left),
+    right: side(equation.right),
+    equation: {
+      text: place.text.slice(equation.span.start, equation.span.end).replace(/\s+/g, ' ').trim(),
+      span: spanAt(place, equation.span),
+    },
+    arrow: equation.arrow.text,
+    resolution: facts.some((fact) => fact.key === 'resolution'),
+  });
+}
+
+function readTerm(term: Term, line: Line): ReactionTerm {
+  const name = textFact(term.name, line.place);
+  return {
+    name: term.rest ? { text: name.text, span: name.span } : use(line, name.text, name.span),
+    coefficient: coefficientOf(term.coefficient?.text ?? '1'),
+    span: spanAt(line.place, term.span),
+    ...(term.state && { state: term.state }),
+    rest: term.rest,
+  };
+}
+
+/** `2`, `1/2` or `0.5`, exactly. */
+function coefficientOf(text: string): ReactionTerm['coefficient'] {
+  const fraction = /^(\d+)\s*\/\s*(\d+)$/.exec(text);
+  if (fraction && BigInt(fraction[2]!) > 0n)
+    return { text, numerator: BigInt(fraction[1]!), denominator: BigInt(fraction[2]!) };
+  const decimal = /^(\d+)(?:\.(\d*))?$/.exec(text);
+  if (!decimal) return { text, numerator: 1n, denominator: 1n };
+  const digits = decimal[2] ?? '';
+  return { text, numerator: BigInt(`${decimal[1]}${digits}`), denominator: 10n ** BigInt(digits.length) };
+}
+
+// ── amounts ──────────────────────────────────────────────────────────────────────────────────────────────────────
+
+const TAKEN: ReadonlySet<Kind> = new Set<Kind>([
+  'mass',
+  'volume',
+  'amount',
+  'equivalents',
+  'amountRatio',
+  'equivalentAmount',
+]);
+const isAmountWord = (key: FactKey | undefined): key is AmountWord =>
+  (AMOUNT_WORDS as readonly string[]).includes(key ?? '');
+const isRole = (key: FactKey | undefined): key is Role & FactKey =>
+  key === 'excess' || (key !== undefined && FACTS[key].kind === 'role');
+
+function readAmount(facts: readonly Fact[], line: Line): Amount {
+  const { place, scope } = line;
+  const quantities: Datum[] = [];
+  let word: Amount['word'];
+  let strength: Amount['strength'];
+  for (const fact of facts) {
+    const stage = fact.key !== undefined && FACTS[fact.key].kind === 'stage';
+    const first = fact.parts[0];
+    if ((fact.key === undefined || stage) && isQuantity(first)) {
+      const datum = datumOf(first, place);
+      if (datum && TAKEN.has(datum.quantity.unit?.kind ?? 'number')) {
+        quantities.push(datum);
+        strength ??= strengthOf(fact, place);
+      }
+    } else if (isAmountWord(fact.key) && fact.parts.length === 0 && !word) {
+      word = { word: fact.key, span: spanAt(place, fact.keySpan ?? fact.span) };
+    }
+  }
+  // `then 5.0 mL`: no known word, but a measured amount all the same.
+  if (quantities.length === 0 && !word && readings(facts, place).length === 0) {
+    for (const fact of facts) {
+      const node = fact.key === undefined ? fact.parts.find(isQuantity) : undefined;
+      const datum = node && datumOf(node, place);
+      if (datum && TAKEN.has(datum.quantity.unit?.kind ?? 'number')) {
+        quantities.push(datum);
+        break;
+      }
+    }
+  }
+  // `5.0 g, excess` is a role; alone it is the amount.
+  const counted = quantities.length > 0 && word?.word === 'excess' ? undefined : word;
+  return {
+    quantities,
+    weighing: readWeighing(facts, line, scope),
+    ...(counted && { word: counted }),
+    ...(strength && { strength }),
+  };
+}
+
+/** `4.00 mL of 2.5 M in hexanes` */
+function strengthOf(fact: Fact, place: Place): Amount['strength'] {
+  const of = fact.parts.findIndex((part) => isWord(part, 'of'));
+  const node = of < 0 ? undefined : fact.parts[of + 1];
+  const datum = isQuantity(node) ? datumOf(node, place) : undefined;
+  if (!datum) return undefined;
+  const solvent = isWord(fact.parts[of + 2], 'in') ? textOf(fact.parts, of + 3, fact.parts.length, place) : undefined;
+  return { datum, ...(solvent && { solvent }) };
+}
+
+function readWeighing(facts: readonly Fact[], line: Line, scope: Scope): WeighingFacts {
+  const { place, draft } = line;
+  const found = readings(facts, place);
+  for (const reading of found)
+    if (reading.from) draft.mentions.push(mention('page', reading.from.id, reading.from.span, 'used'));
+  const inFact = factWith(facts, 'in');
+  const on = factWith(facts, 'on');
+  const vessel = inFact && restOf(inFact, place);
+  const target = vessel && scope.vessel(vessel.text);
+  // `in toluene` is a solvent; without readings only a known vessel counts.
+  const isVessel = vessel && (target || (found.length > 0 && !scope.name(vessel.text, vessel.span).target));
+  const balance = on && restOf(on, place);
+  const balanceTarget = balance && scope.balance(balance.text);
+  if (vessel && isVessel) draft.mentions.push(mention('vessel', target?.name ?? vessel.text, vessel.span, 'used'));
+  if (balance && balanceTarget) draft.mentions.push(mention('balance', balanceTarget.name, balance.span, 'used'));
+  const used = balanceTarget ?? (found.length > 0 ? scope.onlyBalance : undefined);
+  return {
+    readings: found,
+    ...(vessel && isVessel && { vessel: { ...vessel, fact: spanAt(place, inFact!.span), ...(target && { target }) } }),
+    ...(used && { balance: { text: used.name, span: balance?.span ?? used.span, target: used } }),
+  };
+}
+
+// ── statements ───────────────────────────────────────────────────────────────────────────────────────────────────
+
+function readCharge(line: Line): void {
+  const { statement, entry, draft, place } = line;
+  const subject = subjectOf(line);
+  if (!subject) return;
+  const name = use(line, subject.text, subject.span);
+  const legs = legsOf(statement);
+  for (const leg of legs.length > 0 ? legs : [EMPTY_LEG]) {
+    const facts = leg.facts;
+    const { claims } = claimsOf(facts, place);
+    const amount = readAmount(facts, line);
+    const at = facts.filter((fact) => fact.key === 'at').flatMap((fact) => quantityOf(fact) ?? []);
+    const data = at.flatMap((node) => datumOf(node, place) ?? []);
+    const temperature = data.find((d) => d.quantity.unit?.kind === 'temperature');
+    const pressure = data.find((d) => d.quantity.unit?.kind === 'pressure');
+    const batch = batchOf(textWith(facts, 'from', place));
+    const lot = textWith(facts, 'lot', place);
+    if (batch) draft.mentions.push(mention('page', batch.id, batch.span, 'used'));
+    draft.claims.push(...claims);
+    draft.charges.push({
+      entry,
+      name,
+      amount,
+      roles: facts
+        .filter((fact) => isRole(fact.key) && !(fact.key === 'excess' && amount.word?.word === 'excess'))
+        .map((fact) => ({ role: fact.key as Role, span: spanAt(place, fact.keySpan ?? fact.span) })),
+      ...(temperature && { temperature }),
+      ...(pressure && { pressure }),
+      ...(batch && { batch }),
+      ...(lot && { lot }),
+      claims,
+    });
+  }
+}
+
+const EMPTY_LEG: Leg = { span: { start: 0, end: 0 }, facts: [] };
+
+function readWeigh(line: Line): void {
+  const { statement, entry, draft, place, scope } = line;
+  const subject = subjectOf(line);
+  if (!subject) return;
+  const facts = factsOf(statement);
+  const vessel = scope.vessel(subject.text);
+  const { claims } = claimsOf(facts, place);
+  draft.claims.push(...claims);
+  const name = vessel ? { text: subject.text, span: subject.span } : use(line, subject.text, subject.span);
+  if (vessel) draft.mentions.push(mention('vessel', vessel.name, subject.span, 'used'));
+  draft.weighs.push({ entry, name, ...(vessel && { vessel }), amount: readAmount(facts, line), claims });
+}
+
+function readProduct(line: Line): void {
+  const { statement, entry, draft, place } = line;
+  const facts = factsOf(statement);
+  const subject = subjectOf(line);
+  const last = draft.reactions.at(-1)?.right.find((term) => !term.rest);
+  if (!subject && !last) return;
+  const name = subject ? use(line, subject.text, subject.span) : { ...last!.name, span: entry.mark };
+  const { claims } = claimsOf(facts, place);
+  draft.claims.push(...claims);
+  const stages = facts.filter((fact) => fact.key !== undefined && FACTS[fact.key].kind === 'stage');
+  const stage = stages.findLast((fact) => !PARTS.has(fact.key!));
+  const part = stages.find((fact) => PARTS.has(fact.key!) && fact.key !== 'label');
+  const label = textWith(facts, 'label', place);
+  const purity = datumWith(facts, 'purity', place);
+  draft.products.push({
+    entry,
+    name,
+    amount: readAmount(facts, line),
+    ...(stage && { stage: { text: stage.key!, span: spanAt(place, stage.keySpan ?? stage.span) } }),
+    ...(part && { part: { text: place.text.slice(part.span.start, part.span.end), span: spanAt(place, part.span) } }),
+    ...(label && { label }),
+    ...(purity && { purity }),
+    contains: facts.filter((fact) => fact.key === 'contains').flatMap((fact) => readContained(fact, line) ?? []),
+    claims,
+  });
+}
+
+const PARTS: ReadonlySet<string> = new Set<FactKey>(['first crop', 'second crop', 'third crop', 'fractions', 'label']);
+
+/** `contains ethyl acetate 8 wt%` */
+function readContained(fact: Fact, line: Line): { name: NameRef; fraction: Datum } | undefined {
+  const at = fact.parts.findIndex(isQuantity);
+  const node = fact.parts[at];
+  const name = textOf(fact.parts, 0, at, line.place);
+  const fraction = isQuantity(node) ? datumOf(node, line.place) : undefined;
+  return name && fraction ? { name: use(line, name.text, name.span), fraction } : undefined;
+}
+
+function readRecovered(line: Line): void {
+  const { statement, entry, draft, place } = line;
+  const subject = subjectOf(line);
+  if (!subject) return;
+  const facts = factsOf(statement);
+  const { claims } = claimsOf(facts, place);
+  draft.claims.push(...claims);
+  const purity = datumWith(facts, 'purity', place);
+  draft.recovered.push({
+    entry,
+    name: use(line, subject.text, subject.span),
+    amount: readAmount(facts, line),
+    ...(purity && { purity }),
+    claims,
+  });
+}
+
+function readPlan(line: Line): void {
+  const { statement, entry, draft, place } = line;
+  const subject = subjectOf(line);
+  if (!subject || statement.body.kind === 'text') return;
+  const facts = factsOf(statement);
+  const nodes = (facts[0]?.key === undefined ? facts[0]?.parts : undefined)?.filter(isQuantity) ?? [];
+  const quantity = nodes[0] && datumOf(nodes[0], place);
+  const atFact = factWith(facts, 'at');
+  const yieldNode = nodes[1] ?? (atFact && quantityOf(atFact));
+  const expected = yieldNode && datumOf(yieldNode, place);
+  draft.plans.push({
+    entry,
+    name: use(line, subject.text, subject.span),
+    ...(quantity && { quantity }),
+    ...(expected?.quantity.unit?.kind === 'ratio' && { yield: expected }),
+  });
+}
+
+function readSample(line: Line): void {
+  const { statement, entry, draft, place } = line;
+  const subject = subjectOf(line);
+  if (!subject) return;
+  const first = factsOf(statement)[0];
+  const node = first?.parts.find(isQuantity);
+  const quantity = node && datumOf(node, place);
+  const of = first?.parts.findIndex((part) => isWord(part, 'of')) ?? -1;
+  const name = first && of >= 0 ? textOf(first.parts, of + 1, first.parts.length, place) : undefined;
+  draft.samples.push({
+    entry,
+    id: subject.text,
+    ...(quantity && { quantity }),
+    ...(name && { name: use(line, name.text, name.span) }),
+  });
+}
+
+function readMeasurement(line: Line): void {
+  const { statement, entry, draft, place } = line;
+  const subject = subjectOf(line);
+  if (!subject || statement.body.kind === 'text') return;
+  const facts = factsOf(statement);
+  const { claims, elements } = claimsOf(facts, place);
+  draft.claims.push(...claims);
+  const hrms = readHrms(factWith(facts, 'HRMS'), facts, place);
+  const combustion = readCombustion(facts, place);
+  draft.measurements.push({
+    entry,
+    name: use(line, subject.text, subject.span),
+    ...(hrms && { hrms }),
+    ...(combustion.length > 0 && { combustion }),
+    claims,
+    elementClaims: elements,
+  });
+}
+
+/** `HRMS [M+Na]+ found 153.0886`, `found` in the same fact or as the next one. */
+function readHrms(fact: Fact | undefined, facts: readonly Fact[], place: Place): Measurement['hrms'] {
+  if (!fact) return undefined;
+  const word = fact.parts.findIndex((part) => isWord(part) && /^\[?\d*M\b/.test(part.text));
+  const until = fact.parts.findIndex((part, i) => i > word && (isQuantity(part) || isWord(part, 'found')));
+  const adduct = word < 0 ? undefined : textOf(fact.parts, word, until < 0 ? fact.parts.length : until, place);
+  const foundFact = factWith(facts, 'found');
+  const node = fact.parts.findLast(isQuantity) ?? (foundFact && quantityOf(foundFact));
+  const found = node && datumOf(node, place);
+  return adduct && found ? { adduct, found } : undefined;
+}
+
+/** `combustion C 60.02, H 4.51`: an element and a number a fact, up to the first that is not. */
+function readCombustion(facts: readonly Fact[], place: Place): { element: string; percent: Datum }[] {
+  const start = facts.findIndex((fact) => fact.key === 'combustion');
+  if (start < 0) return [];
+  const out: { element: string; percent: Datum }[] = [];
+  for (const fact of facts.slice(start)) {
+    if (fact.key !== undefined && fact.key !== 'combustion') break;
+    let element: string | undefined;
+    for (const part of fact.parts) {
+      if (isWord(part)) element = /^[A-Z][a-z]?$/.test(part.text) ? part.text : element;
+      else if (isQuantity(part) && element) {
+        const percent = datumOf(part, place);
+        if (percent) out.push({ element, percent });
+        element = undefined;
+      }
+    }
+  }
+  return out;
+}
+
+function readAccept(line: Line): void {
+  const { statement, entry, draft, place } = line;
+  const subject = subjectOf(line);
+  if (!subject) return;
+  const wholePage = / on the page$/.test(subject.text);
+  const rule = wholePage ? subject.text.replace(/ on the page$/, '') : subject.text;
+  const reason = statement.body.kind === 'text' ? textFact(statement.body.text, place) : undefined;
+  draft.accepts.push({
+    entry,
+    rule: { text: rule, span: { start: subject.span.start, end: subject.span.start + rule.length } },
+    ...(reason?.text && { reason }),
+    wholePage,
+  });
+}

@@ -1,0 +1,539 @@
+/**
+ * All files of a notebook as one immutable value. A page is judged again exactly when its text changed or an answer it
+ * got from outside did: {@link World} is its only window, and every question is kept with a fingerprint of the answer.
+ */
+import { foldName } from '../grammar/names';
+import type { PageSource, Range, SourceFile, Span } from '../grammar/tree';
+import { hill } from './chem/formula';
+import { compute } from './compute/compute';
+import { outcomeOf } from './compute/outcome';
+import { type Definitions, readDefinitions } from './model/definitions';
+import { entryName } from './model/facts';
+import type { Balance, Material, Solution, Substance, Vessel } from './model/page';
+import { readPage } from './model/read';
+import { createScope } from './model/scope';
+import { type FullSummary, summarise } from './model/summary';
+import type { Batch, Outcome, Summary, TareElsewhere, World } from './model/world';
+import type { Origin } from './quantity/held';
+import { RULES } from './rules';
+import { judge, type OnFailure } from './rules/run';
+import { DEFAULTS, type Settings } from './settings';
+import type { PageResult, Snapshot } from './snapshot';
+
+export interface Workspace {
+  readonly files: ReadonlyMap<string, SourceFile>;
+  readonly settings: Settings;
+  /** The same workspace with files replaced, added or (undefined) taken away. */
+  with(changes: ReadonlyMap<string, SourceFile | undefined>, settings?: Settings): Workspace;
+  snapshot(uri: string): Snapshot;
+  /** Where an origin on another page stands now. */
+  locate(origin: Extract<Origin, { from: 'there' }>): { readonly uri: string; readonly range: Range } | undefined;
+  /** What pages with this ID made; several when the ID stands on several pages. */
+  outcomes(id: string): readonly Outcome[];
+  /** Pages as other pages see them, in the order of their files. */
+  readonly summaries: readonly Summary[];
+}
+
+export function createWorkspace(settings: Settings = DEFAULTS, onFailure: OnFailure = () => {}): Workspace {
+  return build(new Map(), settings, onFailure, undefined);
+}
+
+// ── what depends on a page's text alone ──────────────────────────────────────────────────────────────────────────
+
+interface TextFacts {
+  readonly definitions: Definitions;
+  readonly summary: FullSummary | undefined;
+}
+
+const textFacts = new WeakMap<PageSource, { readonly uri: string; readonly facts: TextFacts }>();
+
+function factsOf(source: PageSource, uri: string): TextFacts {
+  const known = textFacts.get(source);
+  if (known?.uri === uri) return known.facts;
+  const definitions = readDefinitions(source, { where: { kind: 'page' } });
+  const facts = { definitions, summary: summarise(source, uri, definitions) };
+  textFacts.set(source, { uri, facts });
+  return facts;
+}
+
+/** A file without any page: what it declares holds for the whole workspace. */
+const isRegister = (file: SourceFile): boolean => file.pages.length === 1;
+const headOf = (file: SourceFile): PageSource => file.pages[0]!.page;
+const nameOfFile = (uri: string): string => decodeSafely(uri.slice(uri.lastIndexOf('/') + 1));
+
+function decodeSafely(text: string): string {
+  try {
+    return decodeURIComponent(text);
+  } catch {
+    return text;
+  }
+}
+
+// ── indexes ──────────────────────────────────────────────────────────────────────────────────────────────────────
+
+interface Declared {
+  readonly materials: ReadonlyMap<string, readonly Material[]>;
+  readonly formulas: ReadonlyMap<string, readonly Substance[]>;
+  readonly vessels: ReadonlyMap<string, readonly Vessel[]>;
+  readonly balances: ReadonlyMap<string, readonly Balance[]>;
+  readonly allBalances: readonly Balance[];
+}
+
+function declaredIn(definitions: readonly Definitions[]): Declared {
+  const substances = definitions.flatMap((d) => d.substances);
+  const solutions = definitions.flatMap((d) =>
+    d.solutions.map((draft): Solution => {
+      // Names inside are resolved by the page that asks.
+      const { solute, solvent, ...rest } = draft;
+      return { kind: 'solution', ...rest, ...(solute && { solute }), ...(solvent && { solvent }) };
+    }),
+  );
+  const balances = definitions.flatMap((d) => d.balances);
+  const names = (m: Material): string[] => [m.key, ...m.also.map((also) => foldName(also.text))];
+  return {
+    materials: group([...substances, ...solutions], names),
+    formulas: group(substances, (s) => (s.formula?.formula ? [hill(s.formula.formula)] : [])),
+    vessels: group(
+      definitions.flatMap((d) => d.vessels),
+      (v) => [v.key],
+    ),
+    balances: group(balances, (b) => [b.key]),
+    allBalances: balances,
+  };
+}
+
+function group<T>(items: readonly T[], keys: (item: T) => readonly string[]): ReadonlyMap<string, readonly T[]> {
+  const map = new Map<string, T[]>();
+  for (const item of items) {
+    for (const key of new Set(keys(item))) {
+      const list = map.get(key);
+      if (list) list.push(item);
+      else map.set(key, [item]);
+    }
+  }
+  return map;
+}
+
+const headDeclared = new WeakMap<PageSource, { readonly uri: string; readonly declared: Declared }>();
+
+/** What a file's head declares, as its pages see it. */
+function declaredByHead(head: PageSource, uri: string): Declared {
+  const known = headDeclared.get(head);
+  if (known?.uri === uri) return known.declared;
+  const declared = declaredIn([
+    readDefinitions(head, { where: { kind: 'file' }, elsewhere: { where: `head of ${nameOfFile(uri)}`, uri } }),
+  ]);
+  headDeclared.set(head, { uri, declared });
+  return declared;
+}
+
+interface Registers {
+  readonly heads: readonly { readonly uri: string; readonly head: PageSource }[];
+  readonly declared: Declared;
+}
+
+/** Registers in the order of their addresses; kept as they are while none of them changed. */
+function registersOf(files: ReadonlyMap<string, SourceFile>, before: Registers | undefined): Registers {
+  const heads = [...files].filter(([, file]) => isRegister(file)).map(([uri, file]) => ({ uri, head: headOf(file) }));
+  heads.sort((a, b) => (a.uri < b.uri ? -1 : 1));
+  if (
+    before &&
+    before.heads.length === heads.length &&
+    heads.every((h, i) => h.head === before.heads[i]!.head && h.uri === before.heads[i]!.uri)
+  ) {
+    return before;
+  }
+  return { heads, declared: declaredIn(heads.map(definitionsOfRegister)) };
+}
+
+const definitionsOfRegister = ({ uri, head }: Registers['heads'][number]): Definitions =>
+  readDefinitions(head, { where: { kind: 'register', uri }, elsewhere: { where: nameOfFile(uri), uri } });
+
+interface Pages {
+  readonly list: readonly FullSummary[];
+  readonly byId: ReadonlyMap<string, readonly FullSummary[]>;
+  readonly tares: ReadonlyMap<
+    string,
+    readonly { readonly summary: FullSummary; readonly tare: FullSummary['tares'][number] }[]
+  >;
+  readonly takers: ReadonlyMap<string, readonly FullSummary[]>;
+}
+
+/** Summaries of all pages; the same object while they say the same. */
+function pagesOf(files: ReadonlyMap<string, SourceFile>, before: Pages | undefined): Pages {
+  const list: FullSummary[] = [];
+  for (const [uri, file] of files) {
+    for (const { page } of file.pages) {
+      const { summary } = factsOf(page, uri);
+      if (summary) list.push(summary);
+    }
+  }
+  if (before && before.list.length === list.length) {
+    if (list.every((s, i) => s === before.list[i] || s.fingerprint === before.list[i]!.fingerprint)) return before;
+  }
+  return {
+    list,
+    byId: group(list, (s) => [s.id]),
+    tares: group(
+      list.flatMap((summary) => summary.tares.map((tare) => ({ summary, tare }))),
+      ({ tare }) => [tare.key],
+    ),
+    takers: group(list, (s) => s.takes.map((t) => t.id)),
+  };
+}
+
+// ── results that are kept ────────────────────────────────────────────────────────────────────────────────────────
+
+interface Outside {
+  readonly head: Declared | undefined;
+  readonly registers: Registers;
+  readonly pages: Pages;
+  readonly settings: Settings;
+}
+
+interface Kept {
+  readonly uri: string;
+  readonly outside: Outside;
+  readonly asked: ReadonlyMap<string, string>;
+  readonly findings: PageResult['findings'];
+  readonly accepted: PageResult['accepted'];
+}
+
+/** Everything about this many pages is kept; of the others only what was found. */
+const FULL_RESULTS = 24;
+
+const sameOutside = (a: Outside, b: Outside): boolean =>
+  a.head === b.head && a.registers === b.registers && a.pages === b.pages && a.settings === b.settings;
+
+interface Memory {
+  /** Verdicts by page; checked against the outside before they are used. */
+  readonly kept: WeakMap<PageSource, Kept>;
+  readonly outcomes: WeakMap<PageSource, { readonly outside: Outside; readonly outcome: Outcome | undefined }>;
+}
+
+function build(
+  files: ReadonlyMap<string, SourceFile>,
+  settings: Settings,
+  onFailure: OnFailure,
+  before: { readonly registers: Registers; readonly pages: Pages; readonly memory: Memory } | undefined,
+): Workspace {
+  const registers = registersOf(files, before?.registers);
+  const pages = pagesOf(files, before?.pages);
+  const memory: Memory = before?.memory ?? { kept: new WeakMap(), outcomes: new WeakMap() };
+  const snapshots = new Map<string, Snapshot>();
+  const full = new Map<PageSource, PageResult>();
+
+  const outsideOf = (file: SourceFile, uri: string, index: number): Outside => ({
+    head: index === 0 ? undefined : declaredByHead(headOf(file), uri),
+    registers,
+    pages,
+    settings,
+  });
+
+  const worldOf = (uri: string, source: PageSource, outside: Outside): World => {
+    const layers = [
+      outside.head,
+      isOwnRegister(registers, source) ? withoutSelf(registers, source) : registers.declared,
+    ].filter((l) => l !== undefined);
+    const own = factsOf(source, uri).summary;
+    const from = <T>(pick: (d: Declared) => ReadonlyMap<string, readonly T[]>, key: string): readonly T[] => {
+      for (const layer of layers) {
+        const found = pick(layer).get(key);
+        if (found) return layer === layers[0] && layers[1] ? [...found, ...(pick(layers[1]).get(key) ?? [])] : found;
+      }
+      return [];
+    };
+    return {
+      material: (key) => from((d) => d.materials, key),
+      byFormula: (formula) => from((d) => d.formulas, formula),
+      vessel: (key) => from((d) => d.vessels, key),
+      balance: (key) => from((d) => d.balances, key),
+      balances: () => layers.find((d) => d.allBalances.length > 0)?.allBalances ?? [],
+      page: (id) => pages.byId.get(id) ?? [],
+      tares: (key) => taresElsewhere(key, own, pages, layers),
+      pageIds: () => [...pages.byId.keys()],
+      batch: (id, label) => batchOf(id, label),
+    };
+  };
+
+  const batchOf = (id: string, label: string | undefined): Batch | undefined => {
+    const makers = outcomes(id);
+    if (makers.length === 0) return undefined;
+    const same = (l: string | undefined): boolean => label === undefined || l === label;
+    const made = makers.flatMap((o) => o.made.filter((m) => same(m.label)));
+    const known = made.length > 0 && made.every((m) => m.mass !== undefined);
+    const taken = (pages.takers.get(id) ?? []).flatMap((summary) =>
+      outcomesOfPage(summary).flatMap((o) =>
+        o.taken
+          .filter((t) => t.id === id && same(t.label))
+          .map((t) => ({
+            page: o.id,
+            uri: o.uri,
+            ...(t.mass !== undefined && { mass: t.mass }),
+          })),
+      ),
+    );
+    return { ...(known && { made: made.reduce((sum, m) => sum + m.mass!, 0) }), taken };
+  };
+
+  const sourcesOf = (summary: FullSummary): { file: SourceFile; index: number }[] => {
+    const file = files.get(summary.uri);
+    return (file?.pages ?? []).flatMap(({ page }, index) =>
+      factsOf(page, summary.uri).summary?.id === summary.id ? [{ file: file!, index }] : [],
+    );
+  };
+  const outcomesOfPage = (summary: FullSummary): Outcome[] =>
+    sourcesOf(summary).flatMap(({ file, index }) => outcomeAt(summary.uri, file, index) ?? []);
+  const outcomes = (id: string): readonly Outcome[] => {
+    const list = pages.byId.get(id) ?? [];
+    return [...new Set(list.map((s) => s.uri))].flatMap((uri) => outcomesOfPage(list.find((s) => s.uri === uri)!));
+  };
+
+  const outcomeAt = (uri: string, file: SourceFile, index: number): Outcome | undefined => {
+    const source = file.pages[index]!.page;
+    const outside = outsideOf(file, uri, index);
+    const known = memory.outcomes.get(source);
+    if (known && sameOutside(known.outside, outside)) return known.outcome;
+    const outcome = full.get(source)?.outcome ?? readAndCompute(uri, source, outside).outcome;
+    memory.outcomes.set(source, { outside, outcome });
+    return outcome;
+  };
+
+  const readAndCompute = (uri: string, source: PageSource, outside: Outside) => {
+    const world = recording(worldOf(uri, source, outside));
+    const { definitions, summary } = factsOf(source, uri);
+    const page = readPage(source, definitions, world.world);
+    let scope: ReturnType<typeof createScope> | undefined;
+    const values = compute(page, (text) => {
+      scope ??= createScope(definitions, world.world);
+      return scope.name(text, { start: 0, end: 0 });
+    });
+    const outcome = summary && outcomeOf(values, uri, summary.id);
+    return { ...world, page, values, ...(summary && { summary }), ...(outcome && { outcome }) };
+  };
+
+  const analyse = (uri: string, source: PageSource, outside: Outside): PageResult => {
+    const { world, asked, page, values, summary, outcome } = readAndCompute(uri, source, outside);
+    const text = (span: Span): string => source.text.slice(span.start, span.end);
+    const { findings, accepted } = judge(RULES, { page, values, source, world, settings, text }, settings, onFailure);
+    memory.kept.set(source, { uri, outside, asked, findings, accepted });
+    return {
+      source,
+      page,
+      values,
+      world,
+      findings,
+      accepted,
+      ...(summary && { summary }),
+      ...(outcome && { outcome }),
+    };
+  };
+
+  /** What was found stands while the page gets the same answers. */
+  const standing = (uri: string, source: PageSource, outside: Outside): Kept | undefined => {
+    const kept = memory.kept.get(source);
+    if (!kept || kept.uri !== uri || kept.outside.settings !== outside.settings) return undefined;
+    if (sameOutside(kept.outside, outside)) return kept;
+    const world = worldOf(uri, source, outside);
+    for (const [question, answer] of kept.asked) if (fingerprintOf(world, question) !== answer) return undefined;
+    const renewed = { ...kept, outside };
+    memory.kept.set(source, renewed);
+    return renewed;
+  };
+
+  const snapshotOf = (uri: string): Snapshot => {
+    const source = files.get(uri);
+    if (!source) throw new RangeError(`no such file in the workspace: ${uri}`);
+    const resultAt = (index: number): PageResult => {
+      const page = source.pages[index]!.page;
+      const known = full.get(page);
+      if (known) return known;
+      const result = analyse(uri, page, outsideOf(source, uri, index));
+      full.set(page, result);
+      if (full.size > FULL_RESULTS) full.delete(full.keys().next().value!);
+      return result;
+    };
+    return {
+      uri,
+      source,
+      pageCount: source.pages.length,
+      page: resultAt,
+      findings(index) {
+        const page = source.pages[index]!.page;
+        return standing(uri, page, outsideOf(source, uri, index))?.findings ?? resultAt(index).findings;
+      },
+      range: (index, span) => rangeIn(source, index, span),
+    };
+  };
+
+  return {
+    files,
+    settings,
+    summaries: pages.list,
+    with(changes, newSettings = settings) {
+      const next = new Map(files);
+      for (const [uri, file] of changes) {
+        if (file) next.set(uri, file);
+        else next.delete(uri);
+      }
+      return build(next, newSettings, onFailure, { registers, pages, memory });
+    },
+    snapshot(uri) {
+      let snapshot = snapshots.get(uri);
+      if (!snapshot) {
+        snapshot = snapshotOf(uri);
+        snapshots.set(uri, snapshot);
+      }
+      return snapshot;
+    },
+    locate: (origin) => locate(files, origin),
+    outcomes,
+  };
+}
+
+const isOwnRegister = (registers: Registers, source: PageSource): boolean =>
+  registers.heads.some((h) => h.head === source);
+
+/** A register does not see its own lines as somebody else's. */
+const withoutSelf = (registers: Registers, source: PageSource): Declared =>
+  declaredIn(registers.heads.filter((h) => h.head !== source).map(definitionsOfRegister));
+
+function taresElsewhere(
+  key: string,
+  own: FullSummary | undefined,
+  pages: Pages,
+  layers: readonly Declared[],
+): readonly TareElsewhere[] {
+  const onPages = (pages.tares.get(key) ?? [])
+    .filter(({ summary }) => summary !== own && summary.fingerprint !== own?.fingerprint)
+    .map(
+      ({ summary, tare }): TareElsewhere => ({
+        ...tare,
+        uri: summary.uri,
+        id: summary.id,
+        ...(summary.date && { date: summary.date }),
+      }),
+    )
+    .sort((a, b) => ((a.date ?? '') < (b.date ?? '') ? 1 : (a.date ?? '') > (b.date ?? '') ? -1 : 0));
+  const registered = layers
+    .flatMap((layer) => layer.vessels.get(key) ?? [])
+    .flatMap((vessel): TareElsewhere[] => {
+      const tare = vessel.tares.at(-1);
+      const origin = tare?.datum.origin;
+      if (!tare || origin?.from !== 'there' || !origin.uri) return [];
+      const { number, unit } = tare.datum.quantity;
+      return [
+        {
+          vessel: vessel.name,
+          key,
+          digits: number.text,
+          unit: unit?.symbol ?? 'g',
+          entry: origin.entry ?? '',
+          uri: origin.uri,
+          span: { start: origin.start, end: origin.end },
+        },
+      ];
+    });
+  return [...onPages, ...registered];
+}
+
+// ── questions and answers ────────────────────────────────────────────────────────────────────────────────────────
+
+const QUESTIONS = {
+  material: (w: World, key: string) => w.material(key).map(printOf),
+  byFormula: (w: World, key: string) => w.byFormula(key).map(printOf),
+  vessel: (w: World, key: string) => w.vessel(key).map(printOf),
+  balance: (w: World, key: string) => w.balance(key).map(printOf),
+  balances: (w: World) => w.balances().map(printOf),
+  page: (w: World, id: string) => w.page(id).map((s) => (s as FullSummary).fingerprint),
+  tares: (w: World, key: string) => w.tares(key),
+  pageIds: (w: World) => w.pageIds(),
+  batch: (w: World, key: string) => w.batch(...splitBatch(key)),
+} as const;
+
+/** What a definition says and where: its text and its file. */
+const printOf = (d: { readonly where: Material['where']; readonly entry?: { readonly text: string } }): string =>
+  `${d.where.kind}${d.where.kind === 'register' ? d.where.uri : ''} ${d.entry?.text ?? ''}`;
+
+const splitBatch = (key: string): [string, string | undefined] => {
+  const at = key.indexOf('/');
+  return at < 0 ? [key, undefined] : [key.slice(0, at), key.slice(at + 1)];
+};
+
+function fingerprintOf(world: World, question: string): string {
+  const at = question.indexOf(' ');
+  const kind = question.slice(0, at) as keyof typeof QUESTIONS;
+  return JSON.stringify(QUESTIONS[kind](world, question.slice(at + 1)) ?? null);
+}
+
+function recording(world: World): { world: World; asked: Map<string, string> } {
+  const asked = new Map<string, string>();
+  const note = (kind: keyof typeof QUESTIONS, key: string): void => {
+    const question = `${kind} ${key}`;
+    if (!asked.has(question)) asked.set(question, fingerprintOf(world, question));
+  };
+  const ask = <K extends 'material' | 'byFormula' | 'vessel' | 'balance' | 'page' | 'tares'>(kind: K) =>
+    ((key: string) => {
+      note(kind, key);
+      return world[kind](key);
+    }) as World[K];
+  return {
+    asked,
+    world: {
+      material: ask('material'),
+      byFormula: ask('byFormula'),
+      vessel: ask('vessel'),
+      balance: ask('balance'),
+      page: ask('page'),
+      tares: ask('tares'),
+      balances: () => {
+        note('balances', '');
+        return world.balances();
+      },
+      pageIds: () => {
+        note('pageIds', '');
+        return world.pageIds();
+      },
+      batch: (id, label) => {
+        note('batch', label === undefined ? id : `${id}/${label}`);
+        return world.batch(id, label);
+      },
+    },
+  };
+}
+
+// ── places ───────────────────────────────────────────────────────────────────────────────────────────────────────
+
+function rangeIn(source: SourceFile, index: number, span: Span): Range {
+  const placed = source.pages[index]!;
+  const { lines } = placed.page;
+  const position = (offset: number) => {
+    let low = 0;
+    let high = lines.length - 1;
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if (lines[middle]! <= offset) low = middle;
+      else high = middle - 1;
+    }
+    return { line: placed.line + low, character: offset - (lines[low] ?? 0) };
+  };
+  return { start: position(span.start), end: position(span.end) };
+}
+
+function locate(
+  files: ReadonlyMap<string, SourceFile>,
+  origin: Extract<Origin, { from: 'there' }>,
+): { uri: string; range: Range } | undefined {
+  const file = origin.uri === undefined ? undefined : files.get(origin.uri);
+  if (!file || origin.uri === undefined) return undefined;
+  const index =
+    origin.page === undefined
+      ? 0
+      : file.pages.findIndex(({ page }) => factsOf(page, origin.uri!).summary?.id === origin.page);
+  const placed = file.pages[index];
+  if (!placed) return undefined;
+  const found = placed.page.blocks.find(({ block }) => block.statement && entryName(block.statement) === origin.entry);
+  const at = found?.at ?? placed.page.blocks.find(({ block }) => block.kind !== 'blank')?.at ?? 0;
+  const span = found ? { start: at + origin.start, end: at + origin.end } : { start: at, end: at };
+  return { uri: origin.uri, range: rangeIn(file, index, span) };
+}
