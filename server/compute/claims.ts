@@ -120,7 +120,7 @@ function claimValue(
   values: Draft,
 ): ClaimValue {
   const property = propertyOf(claim, owner);
-  const value = valueOf(property, claim, owner, values);
+  const value = claimedValue(property, claim, owner, values);
   const base: ClaimValue = { claim, owner: owner.entry, subject: owner.subject, property, value };
   // Nobody computes a range of literature, and `about` says itself that it is no result.
   if (!isHeld(value) || claim.quantity.about || !comparable(claim, value)) return base;
@@ -211,7 +211,7 @@ function propertyOf(claim: Claim, owner: Owner): Property {
 
 const nothing = (claim: Claim): Result => unknown('depends', claim.label ?? 'this number');
 
-function valueOf(property: Property, claim: Claim, owner: Owner, values: Draft): Result {
+function claimedValue(property: Property, claim: Claim, owner: Owner, values: Draft): Result {
   const { taken, product } = owner;
   switch (property) {
     case 'net':

@@ -156,13 +156,13 @@ export function compute(page: Page, lookUp: (text: string) => NameRef): Values {
     substance: (material) => (material.kind === 'substance' ? materials.substance(material) : undefined),
     isolated,
   });
-  const valueOf = (reaction: ReactionValue['reaction'] | undefined): ReactionValue | undefined =>
+  const reactionValueOf = (reaction: ReactionValue['reaction'] | undefined): ReactionValue | undefined =>
     reactions.find((r) => r.reaction === reaction);
 
   const charges = chargeTaken.map((value, i): ChargeValue => {
     const charge = page.charges[i]!;
     const found = reactionWith(page.reactions, 'left', charged[i]!.key, charge.entry.block);
-    const reaction = valueOf(found?.reaction) ?? nearestReaction(i, page, charged, valueOf);
+    const reaction = reactionValueOf(found?.reaction) ?? nearestReaction(i, page, charged, reactionValueOf);
     return {
       ...value,
       charge,
@@ -215,7 +215,7 @@ export function compute(page: Page, lookUp: (text: string) => NameRef): Values {
   const products = productTaken.map((value, i): ProductValue => {
     const product = page.products[i]!;
     const found = reactionWith(page.reactions, 'right', carriedKey(value), Number.POSITIVE_INFINITY);
-    const reaction = convertedOf(valueOf(found?.reaction));
+    const reaction = convertedOf(reactionValueOf(found?.reaction));
     const theory = reaction?.theoretical.find((t) => t.term === found?.term);
     const missing = unknown('no-reaction', `a reaction that makes ${product.name.text}`);
     const yields = theory ? yieldOf(value.amount, theory.amount) : missing;
@@ -364,13 +364,13 @@ function nearestReaction(
   i: number,
   page: Page,
   charged: readonly Charged[],
-  valueOf: (r: ReactionValue['reaction'] | undefined) => ReactionValue | undefined,
+  reactionValueOf: (r: ReactionValue['reaction'] | undefined) => ReactionValue | undefined,
 ): ReactionValue | undefined {
-  if (page.reactions.length === 1) return valueOf(page.reactions[0]);
+  if (page.reactions.length === 1) return reactionValueOf(page.reactions[0]);
   for (let d = 1; d < charged.length; d++) {
     for (const j of [i - d, i + d]) {
       const found = charged[j] && reactionWith(page.reactions, 'left', charged[j].key, charged[j].block);
-      if (found) return valueOf(found.reaction);
+      if (found) return reactionValueOf(found.reaction);
     }
   }
   return undefined;
