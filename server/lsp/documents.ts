@@ -62,6 +62,8 @@ export class Documents {
   readonly #spellings = new Map<string, string>();
   #standAlone: Preferences = PREFERENCES;
 
+  constructor(private readonly onRuleFailure: (code: string, error: unknown) => void) {}
+
   get open(): ReadonlyMap<string, Document> {
     return this.#open;
   }
@@ -73,7 +75,7 @@ export class Documents {
   addFolder(address: string): void {
     const root = withoutSlash(address);
     if (this.#notebooks.get(root)?.folder) return;
-    this.#notebooks.set(root, emptyNotebook(root, true, PREFERENCES));
+    this.#notebooks.set(root, this.#emptyNotebook(root, true, PREFERENCES));
     for (const uri of this.#open.keys()) this.#settle(uri);
   }
 
@@ -198,18 +200,14 @@ export class Documents {
       if (!innermost || notebook.root.length > innermost.root.length) innermost = notebook;
     }
     if (innermost) return innermost;
-    const alone = this.#notebooks.get(uri) ?? emptyNotebook(uri, false, this.#standAlone);
+    const alone = this.#notebooks.get(uri) ?? this.#emptyNotebook(uri, false, this.#standAlone);
     this.#notebooks.set(uri, alone);
     return alone;
   }
+  #emptyNotebook(root: string, folder: boolean, preferences: Preferences): Notebook {
+    return { root, folder, workspace: createWorkspace(preferences.engine, this.onRuleFailure), preferences };
+  }
 }
-
-const emptyNotebook = (root: string, folder: boolean, preferences: Preferences): Notebook => ({
-  root,
-  folder,
-  workspace: createWorkspace(preferences.engine),
-  preferences,
-});
 
 const withoutSlash = (address: string): string => address.replace(/\/+$/, '');
 

@@ -85,7 +85,7 @@ interface Shown {
 }
 
 class Server {
-  readonly #documents = new Documents();
+  readonly #documents = new Documents((rule, error) => this.#log('rule-failed', { rule, error: errorPlace(error) }));
   readonly #shown = new Map<string, Shown>();
   readonly #log: Logger;
   #client: ClientCapabilities = {};
