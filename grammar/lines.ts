@@ -150,8 +150,8 @@ export const skipMark = (text: string, at: number): number => (text.charCodeAt(a
 function kindOf(text: string, at: number, end: number): BlockKind | 'indented' | 'page' {
   const first = at < end ? text.charCodeAt(at) : BLANK;
   if (isWhite(first)) {
-    const { start } = trim(text, at, end);
-    return start === end ? 'blank' : 'indented';
+    const written = trim(text, at, end);
+    return written.start === written.end ? 'blank' : 'indented';
   }
   if (isDigit(first)) return clockAt(text, at) === undefined ? 'prose' : 'log';
   if (first === HASH) return headingLevel(text, at) > 0 ? 'heading' : 'prose';
