@@ -1,4 +1,5 @@
 // Generated from the folders by `npm run generate`.
+import acceptUnused from './page/accept-unused';
 import idDuplicate from './page/id-duplicate';
 import pageHeadMissing from './page/page-head-missing';
 import referenceUnresolved from './page/reference-unresolved';
@@ -11,7 +12,9 @@ import statementIncomplete from './reading/statement-incomplete';
 import statementWithoutColon from './reading/statement-without-colon';
 import unitSpelling from './reading/unit-spelling';
 import unitUnknown from './reading/unit-unknown';
-import type { Rule } from './rule';
+import rangeReversed from './units/range-reversed';
+import unitKind from './units/unit-kind';
+import unitMissing from './units/unit-missing';
 import belowMinimumWeight from './weighing/below-minimum-weight';
 import grossBelowTare from './weighing/gross-below-tare';
 import grossMissing from './weighing/gross-missing';
@@ -22,6 +25,7 @@ import overCapacity from './weighing/over-capacity';
 import readabilityMismatch from './weighing/readability-mismatch';
 import tareDrift from './weighing/tare-drift';
 import tareMissing from './weighing/tare-missing';
+import type { Rule } from './rule';
 
 /** All rules; a family may rest on what those before it have doubted. */
 export const RULES: readonly Rule[] = [
@@ -33,6 +37,9 @@ export const RULES: readonly Rule[] = [
   statementWithoutColon,
   unitSpelling,
   unitUnknown,
+  rangeReversed,
+  unitKind,
+  unitMissing,
   belowMinimumWeight,
   grossBelowTare,
   grossMissing,
@@ -43,6 +50,7 @@ export const RULES: readonly Rule[] = [
   readabilityMismatch,
   tareDrift,
   tareMissing,
+  acceptUnused,
   idDuplicate,
   pageHeadMissing,
   referenceUnresolved,

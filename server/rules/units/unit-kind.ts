@@ -43,6 +43,7 @@ date: 2026-03-11
 author: MK
 substance water gas: state gas, density 0.598 g/L
 charge hydrogen: 1 atm, atmosphere
+charge sand: 1 cm layer, additive
 charge ethanol: 15.0 mL, 20 °C, 5 min, after 10 min
 charge hydrochloric acid: 2.0 M, 15 mL, quench
 product benzoic acid: 2.00 g, before 2 h in the oven, 3 cm needles
@@ -93,9 +94,10 @@ function isWrongFact(key: FactKey, kind: Kind, { node, fact, index }: PlacedQuan
 /** Kinds that no amount has, whatever it is of; a gas may be charged by its pressure. */
 const NEVER_AMOUNT: ReadonlySet<Kind> = new Set<Kind>(['length', 'time', 'temperature', 'angle', 'energy']);
 
+/** `1 cm layer` says how it was put in: only a number that stands alone can be an amount in a wrong unit. */
 function isWrongAmount(kind: Kind, { statement, fact }: PlacedQuantity): boolean {
   const { keyword, body } = statement;
-  if (body.kind !== 'facts' || body.legs[0]?.facts[0] !== fact) return false;
+  if (body.kind !== 'facts' || body.legs[0]?.facts[0] !== fact || fact.parts[1]?.kind === 'word') return false;
   if (keyword === 'weigh') return kind === 'volume' || NEVER_AMOUNT.has(kind);
   return (AMOUNT_STATEMENTS.has(keyword) || keyword === 'solution') && NEVER_AMOUNT.has(kind);
 }

@@ -64,7 +64,12 @@ measure benzoic acid: Rf 0.42 in ethyl acetate
         span,
         block,
         ...(fact.key === 'mp' || fact.key === 'bp' ? { severity: 'warning' as const } : {}),
-        message: sentences(`${context.text(span)} has no unit; ${needed}.`, 'Write the unit that was read.'),
+        message: isGroup(placed)
+          ? sentences(
+              `${context.text({ start: span.start, end: at + fact.parts[1]!.span.end })} is read as two numbers, the first without a unit.`,
+              'Write a large number without the blank, or with a thin space.',
+            )
+          : sentences(`${context.text(span)} has no unit; ${needed}.`, 'Write the unit that was read.'),
         doubts: [span],
       };
     }
@@ -96,4 +101,10 @@ function isAmount({ page }: RuleContext, { statement, fact, block, node }: Place
     (o) => o.entry.block === block,
   );
   return owner?.name.target !== undefined || /[.,e]/.test(node.number.text);
+}
+
+/** `12 500 mg`: a blank between groups of digits. */
+function isGroup({ node, fact }: PlacedQuantity): boolean {
+  const next = fact.parts[1];
+  return next?.kind === 'quantity' && /^\d{1,3}$/.test(node.number.text) && /^\d{3}(?!\d)/.test(next.number.text);
 }

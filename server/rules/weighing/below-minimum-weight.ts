@@ -48,7 +48,7 @@ weigh potassium chloride: tare 12.34 g, gross 12.35 g, on B-3
         span: entry.mark,
         block: entry.block,
         message: sentences(
-          `The net is ${show(net)}, below the minimum weight of ${least.number.text} ${least.unit.symbol} stated for ${balance.name}.`,
+          `The net is ${show(net, { unit: least.unit.symbol || 'g' })}, below the minimum weight of ${least.number.text} ${least.unit.symbol} stated for ${balance.name}.`,
           'Use a finer balance or weigh more, if its uncertainty matters here.',
         ),
         rests: readings.map((r) => r.datum.span),

@@ -1,5 +1,5 @@
 import { isHeld } from '../../quantity/held';
-import { amountOf } from '../entries';
+import { amountOf, isWritten } from '../entries';
 import { rule } from '../rule';
 import { sentences } from '../wording';
 
@@ -54,7 +54,7 @@ product benzoic acid: 2.216 g, tare 41.207 g
     },
   ],
   sources: ['common practice, no source'],
-  *check({ page, values, text }) {
+  *check({ page, values, source, text }) {
     for (const { entry, readings, net } of values.weighings) {
       if (entry.keyword === 'vessel' || isHeld(net)) continue;
       if (page.weighs.some((weigh) => weigh.entry === entry && weigh.vessel)) continue;
@@ -70,7 +70,7 @@ product benzoic acid: 2.216 g, tare 41.207 g
         )
           .map(([a, b]) => [reading(a), reading(b) ? undefined : b] as const)
           .find(([a, b]) => a && b) ?? [];
-      if (!one || !other || (one.what === 'tare' && reading('net'))) continue;
+      if (!one || !other || (one.what === 'tare' && reading('net')) || isWritten(other, source, entry)) continue;
       yield {
         span: entry.mark,
         block: entry.block,

@@ -6,7 +6,7 @@ import type { TareElsewhere } from '../../model/world';
 import { isHeld } from '../../quantity/held';
 import { digits } from '../../quantity/show';
 import type { Quantity } from '../../quantity/written';
-import { netClaimOf, originOf, weighingOf } from '../entries';
+import { isWritten, netClaimOf, originOf, weighingOf } from '../entries';
 import { type Fix, type RuleContext, rule } from '../rule';
 import { inChoice, inSnippet, lineAbove, lineBelow, sentences } from '../wording';
 
@@ -89,6 +89,8 @@ charge potassium bromide: tare 12.114 g, gross 14.330 g
       const { gross, entry } = weighing;
       if (!gross || weighing.tare || isHeld(weighing.net)) continue;
       const vessel = weighingOf(page, entry)?.vessel;
+      // A tare that is written and cannot be read is another finding.
+      if ([entry, vessel?.target?.entry].some((e) => e && isWritten('tare', context.source, e))) continue;
       const recorded = vessel ? world.tares(foldName(vessel.text)).slice(0, MOST_RECORDED) : [];
       const reading = text(gross.reading.datum.span);
       const lost = entry.keyword === 'product' ? 'net and yield' : 'net and amount';
@@ -135,7 +137,7 @@ function difference(gross: Quantity, net: Quantity): string | undefined {
 }
 
 function fixes(
-  { page, source }: RuleContext,
+  { page, values, source }: RuleContext,
   weighing: WeighingValue,
   gross: Reading,
   vessel: VesselRef | undefined,
@@ -156,10 +158,13 @@ function fixes(
       ? { title: `Add the tare of ${vessel.text}`, edits: slot(source, page, weighing, vessel, unit), snippet: true }
       : { title: 'Add the tare', edits: [{ span: before, text: `tare \${1} ${unit}, ` }], snippet: true },
   );
-  all.push({
-    title: 'The reading is net (balance zeroed on the vessel)',
-    edits: weighing.readings.filter((r) => r.what === 'gross').map((r) => ({ span: r.word, text: 'net' })),
-  });
+  // A claimed net that differs says that the balance was not zeroed.
+  const claimed = netClaimOf(values, entry)?.claim.quantity.number.value;
+  if (!claimed || claimed.eq(gross.datum.quantity.number.value))
+    all.push({
+      title: 'The reading is net (balance zeroed on the vessel)',
+      edits: weighing.readings.filter((r) => r.what === 'gross').map((r) => ({ span: r.word, text: 'net' })),
+    });
   const others = page.vessels.filter((v) => v.tares.length > 0 && v.key !== foldName(vessel?.text ?? ''));
   if (others.length > 0) {
     const choice = `\${1|${others.map((v) => inChoice(v.name)).join(',')}|}`;
