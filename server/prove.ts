@@ -76,12 +76,11 @@ export function editedFile(source: SourceFile, page: number, edits: readonly Edi
 
 /** A text as it stands before anybody fills its stops: placeholders and first choices as plain text, empty slots. */
 export const withoutStops = (text: string): string =>
-  text
-    .replace(
-      /\$\{\d+(?::((?:[^}\\]|\\.)*)|\|((?:[^,|\\]|\\.)*)(?:[^|\\]|\\.)*\|)?\}|\$\d+/g,
-      (_, word, choice) => word ?? choice ?? '',
-    )
-    .replace(/\\([$}\\,|])/g, '$1');
+  text.replace(STOP, (_, escaped, word, choice) => escaped ?? plain(word ?? choice ?? ''));
+
+/** An escaped character, `${1:word}`, `${1|choice,…|}`, `${1}` or `$1`. */
+const STOP = /\\([$}\\])|\$\{\d+(?::((?:[^}\\]|\\.)*)|\|((?:[^,|\\]|\\.)*)(?:[^|\\]|\\.)*\|)?\}|\$\d+/g;
+const plain = (text: string): string => text.replace(/\\(.)/g, '$1');
 
 /** Where the text that an edit wrote stands afterwards. */
 function writtenSpans(edits: readonly Edit[]): readonly Span[] {
@@ -98,13 +97,14 @@ const overlap = (a: Span, b: Span): boolean => a.start < b.end && b.start < a.en
 // ── 1: the finding is gone, no other has come ────────────────────────────────────────────────────────────────────
 
 function findingsProof(before: PageResult, after: PageResult, finding: Finding | undefined, fix: Fix): Proof {
-  const had = counted(before.findings);
-  const has = counted(after.findings);
-  if (finding && !fix.snippet && (has.get(finding.code) ?? 0) >= (had.get(finding.code) ?? 0))
-    return refuse('its finding stays');
-  const loudBefore = counted(before.findings.filter(isLoud));
+  if (finding && !fix.snippet) {
+    const same = ({ findings }: PageResult): number =>
+      findings.filter(({ code, message }) => code === finding.code && message === finding.message).length;
+    if (same(after) >= same(before)) return refuse('its finding stays');
+  }
+  const had = counted(before.findings.filter(isLoud));
   for (const [code, count] of counted(after.findings.filter(isLoud)))
-    if (count > (loudBefore.get(code) ?? 0)) return refuse(`it brings ${code}`);
+    if (count > (had.get(code) ?? 0)) return refuse(`it brings ${code}`);
   return PROVEN;
 }
 

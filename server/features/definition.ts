@@ -1,5 +1,4 @@
 /** From a name to where it was declared. */
-import { foldName } from '../../grammar/names';
 import type { Position, Range, Span } from '../../grammar/tree';
 import type { Snapshot } from '../snapshot';
 import type { Workspace } from '../workspace';
@@ -64,14 +63,22 @@ function pageTargets(
   const batch = [...result.page.charges, ...result.page.substances.map(({ made }) => ({ batch: made }))]
     .map((user) => user.batch)
     .find((ref) => ref?.span.start === span.start);
-  return result.world.page(name).flatMap(({ uri, id, products }) => {
-    const made = batch?.label === undefined ? undefined : products.find((product) => product.label === batch.label);
-    const entry = made ? `product ${made.key}` : `experiment ${foldName(id)}`;
-    const start = made ? 0 : 'experiment '.length;
-    const end = made ? 'product'.length : start + id.length;
-    return workspace.locate({ from: 'there', where: id, uri, page: id, entry, start, end }) ?? [];
+  return result.world.page(name).flatMap(({ uri, id }) => {
+    const index = pageOf(workspace, uri, id);
+    if (index < 0) return [];
+    const maker = workspace.snapshot(uri).page(index).page;
+    const made = maker.products.find(({ label }) => label !== undefined && label.text === batch?.label);
+    const span = made?.entry.mark ?? maker.id?.span;
+    return span ? at(workspace, uri, index, span) : [];
   });
 }
+
+const pageOf = (workspace: Workspace, uri: string, id: string): number =>
+  (workspace.files.get(uri)?.pages ?? []).findIndex(({ page }) =>
+    page.blocks.some(
+      ({ block: { statement } }) => statement?.keyword === 'experiment' && statement.subject?.text === id,
+    ),
+  );
 
 function declaredIn(
   workspace: Workspace,
