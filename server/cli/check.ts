@@ -1,9 +1,9 @@
 /** `tarebook check`: findings for a person, a machine or a service. */
-import { RULES } from '../rules/index';
+import { RULES } from '../rules';
 import type { Severity } from '../rules/rule';
 import type { SeverityName } from '../settings';
 import { isSeverity, SEVERITIES } from './config';
-import { count, type FileReport, LEVELS, type Report, reports } from './findings';
+import { count, type Diagnostic, LEVELS, type Report, reports } from './findings';
 import { open } from './notebook';
 import { compactReport } from './report/compact';
 import { githubReport } from './report/github';
@@ -28,18 +28,32 @@ export interface CheckOptions {
 }
 
 export function check(paths: readonly string[], options: CheckOptions, terminal: Terminal, version: string): Exit {
-  const opening = open({
+  const entries = open({
     paths,
     cwd: terminal.cwd,
     stdinFilename: options.stdinFilename,
     severity: severities(options.rule ?? []),
+    note: terminal.note,
+    detail: options.verbose ? terminal.note : () => {},
   });
-  for (const note of [...opening.notes, ...(options.verbose ? opening.details : [])]) terminal.note(note);
-  const all = [...reports(opening)];
+  const all = [...reports(entries)];
   const shown = options.quiet ? all.map(onlyErrors) : all;
   terminal.write(render(shown, options, terminal.color, version), options.output);
+  if (options.format === 'github') noteHidden(shown, terminal);
   return exitOf(all, options, terminal);
 }
+
+/** GitHub shows so many annotations of a kind for one step. */
+const ANNOTATIONS = 10;
+
+function noteHidden(all: readonly Report[], terminal: Terminal): void {
+  const { error, warning, information, hint } = count(diagnosticsOf(all));
+  const hidden = [error, warning, information + hint].reduce((sum, n) => sum + Math.max(0, n - ANNOTATIONS), 0);
+  if (hidden > 0) terminal.note(`GitHub will not show ${hidden} of these findings; --format sarif has no such limit`);
+}
+
+const diagnosticsOf = (all: readonly Report[]): readonly Diagnostic[] =>
+  all.flatMap((report) => (report.kind === 'page' ? report.diagnostics : []));
 
 function render(all: readonly Report[], options: CheckOptions, color: boolean, version: string): string {
   const files = all.filter((report) => report.kind === 'page');
@@ -71,8 +85,7 @@ const onlyErrors = (report: Report): Report =>
 /** What could not be read outweighs findings: then nobody knows how many there are. */
 function exitOf(all: readonly Report[], options: CheckOptions, terminal: Terminal): Exit {
   let exit: Exit = 0;
-  const diagnostics = all.flatMap((report) => (report.kind === 'page' ? (report as FileReport).diagnostics : []));
-  const counts = count(diagnostics);
+  const counts = count(diagnosticsOf(all));
   if (options.failOn !== 'never') {
     const counted = LEVELS.slice(0, LEVELS.indexOf(options.failOn) + 1);
     if (counted.some((level) => counts[level] > 0)) exit = 1;

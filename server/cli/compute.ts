@@ -38,16 +38,16 @@ export function compute(paths: readonly string[], options: ComputeOptions, termi
     terminal.write(`${JSON.stringify(schema, null, 2)}\n`, options.output);
     return 0;
   }
-  const opening = open({ paths, cwd: terminal.cwd, stdinFilename: options.stdinFilename });
-  for (const note of opening.notes) terminal.note(note);
+  const { cwd, note } = terminal;
+  const entries = open({ paths, cwd, stdinFilename: options.stdinFilename, note, detail: () => {} });
   let exit: Exit = 0;
   const failed = (path: string, message: string) => {
-    terminal.note(`${path}: ${message}`);
+    note(`${path}: ${message}`);
     exit = 2;
     return errorJson(path, message);
   };
   const files: object[] = [];
-  for (const entry of opening.entries) {
+  for (const entry of entries) {
     if (entry.kind === 'problem') files.push(failed(entry.problem.path, entry.problem.message));
     else
       try {
@@ -84,7 +84,8 @@ function fileJson({ path, snapshot }: Opened): object {
 /** Line of the file, from 1, of an offset of the page. */
 type LineOf = (offset: number) => number;
 
-function experimentJson({ page, values, source }: PageResult, snapshot: Snapshot, index: number): object {
+function experimentJson(result: PageResult, snapshot: Snapshot, index: number): object {
+  const { page, values, source } = result;
   const lineOf: LineOf = (offset) => snapshot.range(index, { start: offset, end: offset }).start.line + 1;
   const weighings = values.weighings.filter(({ how }) => how !== 'none');
   return {
@@ -101,6 +102,7 @@ function experimentJson({ page, values, source }: PageResult, snapshot: Snapshot
     ...some('plans', values.plans, planJson),
     ...some('measurements', values.measurements, measurementJson),
     ...(values.metrics && metricsJson(values.metrics)),
+    ...some('batches', batchesOf(result), (batch) => batch),
   };
 }
 
@@ -238,6 +240,28 @@ function metricsJson({ eFactor, processMassIntensity, reactionMassEfficiency }: 
     metrics: { ...intensity, reaction_mass_efficiency_percent: number(reactionMassEfficiency, '%') },
     ...intensity,
   };
+}
+
+/** What the page made, as a whole and by label: how much, and how much other pages have left of it. */
+function batchesOf({ page, outcome, world }: PageResult): readonly object[] {
+  const id = page.id?.text;
+  if (id === undefined || !outcome) return [];
+  const labels = new Set([undefined, ...outcome.made.flatMap(({ label }) => label ?? [])]);
+  return outcome.made.length === 0
+    ? []
+    : [...labels].map((label) => {
+        const batch = world.batch(id, label);
+        const mass = batch?.made ?? null;
+        const taken = batch?.taken.reduce<number | null>(
+          (sum, { mass: some }) => (sum === null || some === undefined ? null : sum + some),
+          0,
+        );
+        return {
+          id: label === undefined ? id : `${id}/${label}`,
+          mass_g: mass,
+          left_g: mass === null || taken === null || taken === undefined ? null : mass - taken,
+        };
+      });
 }
 
 // ── numbers ──────────────────────────────────────────────────────────────────────────────────────────────────────

@@ -1,5 +1,5 @@
 /** `tarebook explain CODE` and `tarebook rules`: the rules in words. */
-import { RULES } from '../rules/index';
+import { RULES } from '../rules';
 import { rulePage } from '../rules/page';
 import { padEnd } from './cells';
 import { didYouMean } from './suggest';

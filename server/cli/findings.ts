@@ -3,7 +3,7 @@ import type { Range, Span } from '../../grammar/tree';
 import type { Slip } from '../compute/values';
 import type { Finding, Severity } from '../rules/rule';
 import type { PageResult, Snapshot } from '../snapshot';
-import type { Opening } from './notebook';
+import type { Entry } from './notebook';
 import { type SummaryRow, summaryOf } from './summary';
 
 export interface Diagnostic {
@@ -39,8 +39,8 @@ export type Report =
   | ({ readonly kind: 'page' } & FileReport)
   | { readonly kind: 'problem'; readonly path: string; readonly message: string };
 
-export function* reports(opening: Opening): Generator<Report> {
-  for (const entry of opening.entries) {
+export function* reports(entries: Iterable<Entry>): Generator<Report> {
+  for (const entry of entries) {
     if (entry.kind === 'problem') yield { kind: 'problem', ...entry.problem };
     else yield reportOf(entry.opened.path, () => fileReport(entry.opened));
   }

@@ -10,7 +10,8 @@ import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { parse } from '../../grammar/parse';
 import type { SourceFile } from '../../grammar/tree';
-import { RULES } from '../rules/index';
+import { errorPlace, logLine } from '../log';
+import { RULES } from '../rules';
 import { DEFAULTS, type Settings, type SeverityName } from '../settings';
 import type { Snapshot } from '../snapshot';
 import { createWorkspace } from '../workspace';
@@ -49,28 +50,25 @@ export interface Request {
   readonly stdinFilename?: string | undefined;
   /** Over what `tarebook.json` says. */
   readonly severity?: Readonly<Record<string, SeverityName>>;
-}
-
-export interface Opening {
-  /** In code-point order of the paths; each page is analysed when it is reached. */
-  readonly entries: Iterable<Entry>;
   /** For standard error: what a person should know and no document carries. */
-  readonly notes: readonly string[];
+  readonly note: (line: string) => void;
   /** For standard error with `--verbose`. */
-  readonly details: readonly string[];
+  readonly detail: (line: string) => void;
 }
 
 const STDIN_NAME = 'stdin.tare';
 
-/** @throws UsageError when a `tarebook.json` cannot be used. */
-export function open(request: Request): Opening {
-  const { cwd } = request;
+/**
+ * In code-point order of the paths; each page is analysed when it is reached.
+ * @throws UsageError when a `tarebook.json` cannot be used.
+ */
+export function open(request: Request): Iterable<Entry> {
+  const { cwd, note, detail } = request;
   const fromStdin = request.paths.includes('-');
   // Standard input without a name lies nowhere, so nothing lies beside it.
   const alone = fromStdin && request.stdinFilename === undefined;
   const found = fromStdin ? standardInput(request) : discover(request.paths, cwd);
-  const notes = found.empty.map((path) => `no .tare files in ${path}`);
-  const details: string[] = [];
+  for (const path of found.empty) note(`no .tare files in ${path}`);
 
   const problems: Problem[] = [...found.problems];
   const notebooks = new Map<string | undefined, { target: Target; text: string }[]>();
@@ -86,28 +84,30 @@ export function open(request: Request): Opening {
     pages.push({ target, text: reading.text });
   }
 
+  const onFailure = (code: string, error: unknown): void =>
+    detail(logLine('rule-failed', { rule: code, error: errorPlace(error) }));
   const pages = [...notebooks].flatMap(([root, members]) => {
-    const settings = settingsOf(root, request, notes);
+    const settings = settingsOf(root, request);
     const folders = root === undefined ? [...new Set(members.map(({ target }) => target.base))] : [root];
     const files = new Map<string, SourceFile>(members.map(({ target, text }) => [uriOf(target.file), parse(text)]));
     for (const folder of alone ? [] : outermost(folders)) {
       let others = 0;
       const near = neighbours(folder);
       if (near.limited)
-        notes.push(`${shownPath(folder, cwd)} is large: only its first ${NEIGHBOUR_LIMIT} pages were read for names`);
+        note(`${shownPath(folder, cwd)} is large: only its first ${NEIGHBOUR_LIMIT} pages were read for names`);
       for (const file of near.files) {
         const uri = uriOf(file);
         if (files.has(uri)) continue;
         const reading = readPage(file);
-        if ('problem' in reading) details.push(`${shownPath(file, cwd)}: ${reading.problem}`);
+        if ('problem' in reading) detail(`${shownPath(file, cwd)}: ${reading.problem}`);
         else {
           files.set(uri, parse(reading.text));
           others++;
         }
       }
-      details.push(`${others} other pages and registers read in ${shownPath(folder, cwd)}`);
+      detail(`${others} other pages and registers read in ${shownPath(folder, cwd)}`);
     }
-    const workspace = createWorkspace(settings).with(files);
+    const workspace = createWorkspace(settings, onFailure).with(files);
     return members.map(({ target, text }) => ({
       path: target.path,
       open: (): Entry => ({
@@ -118,7 +118,7 @@ export function open(request: Request): Opening {
   });
   const failed = problems.map((problem) => ({ path: problem.path, open: (): Entry => ({ kind: 'problem', problem }) }));
   const all = [...pages, ...failed].sort((a, b) => Buffer.compare(Buffer.from(a.path), Buffer.from(b.path)));
-  return { entries: lazily(all), notes, details };
+  return lazily(all);
 }
 
 function* lazily(all: readonly { readonly open: () => Entry }[]): Generator<Entry> {
@@ -141,12 +141,12 @@ const outermost = (folders: readonly string[]): readonly string[] =>
 
 const uriOf = (file: string): string => pathToFileURL(file).href;
 
-function settingsOf(root: string | undefined, { cwd, severity }: Request, notes: string[]): Settings {
-  const base = root === undefined ? DEFAULTS : fromFile(join(root, CONFIG_NAME), cwd, notes);
+function settingsOf(root: string | undefined, { cwd, severity, note }: Request): Settings {
+  const base = root === undefined ? DEFAULTS : fromFile(join(root, CONFIG_NAME), cwd, note);
   return { ...base, severity: { ...base.severity, ...severity } };
 }
 
-function fromFile(file: string, cwd: string, notes: string[]): Settings {
+function fromFile(file: string, cwd: string, note: Request['note']): Settings {
   if (!existsSync(file)) return DEFAULTS;
   const path = shownPath(file, cwd);
   let text: string;
@@ -160,7 +160,7 @@ function fromFile(file: string, cwd: string, notes: string[]): Settings {
       text,
       RULES.map((rule) => rule.code),
     );
-    notes.push(...warnings.map((warning) => `${path}: ${warning}`));
+    for (const warning of warnings) note(`${path}: ${warning}`);
     return settings;
   } catch (error) {
     throw new UsageError(`${path}: ${error instanceof Error ? error.message : 'cannot be read'}`);

@@ -70,7 +70,7 @@ aim: about 15 g of ester for the solvent screen
 substance isopentyl alcohol: C5H12O, density 0.810 g/mL at 20 °C
 substance acetic acid: C2H4O2, density 1.049 g/mL
 substance isopentyl acetate: C7H14O2
-balance B-2: readability 0.001 g
+balance B-2: readability 0.001 g, repeatability 0.001 g
 vessel F-12: 50 mL flask, tare 41.207 g
 
 reaction R1: isopentyl alcohol + acetic acid -> isopentyl acetate + water

@@ -68,8 +68,8 @@ describe('the document of one page', () => {
       gross_g: 54.881,
       net_g: 13.674,
     });
-    // Three readings' worth of 0.001 g readability: 0.001/√12 each (GUM 4.3.7, F.2.2.1), two readings.
-    expect(page.weighings[0].u_net_g).toBeCloseTo((0.001 / Math.sqrt(12)) * Math.SQRT2, 6);
+    // Each reading: readability as a rectangle, 0.001/√12 (GUM F.2.2.1), and the repeatability; twice, as tare and gross.
+    expect(page.weighings[0].u_net_g).toBeCloseTo(0.001 * Math.sqrt(2 * (1 / 12 + 1)), 6);
     expect(page.products[0]).toMatchObject({ substance: 'isopentyl acetate', stage: 'distilled', mass_g: 13.674 });
     expect(page.products[0].yield_percent).toBeCloseTo(76.2, 1);
     expect(page.substances.find(({ name }: { name: string }) => name === 'acetic acid')).toMatchObject({
@@ -89,7 +89,8 @@ describe('the document of one page', () => {
     expect([products[0].line, weighings[0].line]).toEqual([17, 18]);
   });
   test('what cannot be computed is null', () => {
-    const page = experiment(ESTER.replace('density 0.810 g/mL at 20 °C', 'lot A-1').replace(/\(12\.2.*?\)/, ''));
+    const unknown = ESTER.replaceAll('isopentyl alcohol', 'alcohol X').replace(', density 0.810 g/mL at 20 °C', '');
+    const page = experiment(unknown.replace(/ \(12\.2.*?\)/, '').replace('acid: 20.0 mL', 'acid: excess'));
     expect(page.charges[0]).toMatchObject({ mass_g: null, amount_mol: null, u_amount_mol: null, volume_mL: 15 });
     expect(page.products[0].yield_percent).toBeNull();
   });
@@ -138,6 +139,17 @@ describe('several files', () => {
     });
     expect(document.files[1].experiments[0].id).toBe('TB-014');
     expect(stderr).toMatch(/^tarebook: a\.tare: .*\ntarebook: gone\.tare: no such file or folder\n$/);
+  });
+  test('a batch and what another page has left of it', () => {
+    const next = `experiment TB-015: hydrolysis
+substance isopentyl acetate: C7H14O2, from TB-014
+reaction R1: isopentyl acetate + water -> ...
+charge isopentyl acetate: 3.674 g, from TB-014, limiting
+`;
+    const { document } = compute({ 'a.tare': ESTER, 'b.tare': next });
+    const [batch] = document.files[0].experiments[0].batches;
+    expect(batch).toMatchObject({ id: 'TB-014', mass_g: 13.674 });
+    expect(batch.left_g).toBeCloseTo(10, 9);
   });
   test('findings do not change the exit code, two runs give the same bytes', () => {
     const files = { 'a.tare': WRONG_NET, 'registers/r.tare': 'substance water: H2O\n' };

@@ -78,28 +78,38 @@ function lineReader(text: string): (line: number) => string {
 const WIDEST = 34;
 
 function summaryBlock(files: readonly FileReport[], paint: Paint): string {
-  const rows = files.flatMap((file) => file.summary.map(printableRow));
+  const rows = files.flatMap((file) =>
+    file.summary.map((row) => ({ row: printableRow(row), findings: findingsOf(row, file) })),
+  );
   const width = (column: (row: SummaryRow) => string): number =>
-    Math.min(WIDEST, Math.max(0, ...rows.map((row) => cells(column(row)))));
+    Math.min(WIDEST, Math.max(0, ...rows.map(({ row }) => cells(column(row)))));
   const id = width((r) => r.id);
+  // A title or a solution stands alone in its row and may run on.
   const what = width((r) => (r.mass + r.yield + r.theory + r.limiting === '' ? '' : r.what));
   const mass = width((r) => r.mass);
   const yields = width((r) => r.yield);
   const theory = width((r) => r.theory);
   return rows
-    .map((r) =>
+    .map(({ row: r, findings }) =>
       [
         `  ${paint('bold', padEnd(r.id, id))}`,
-        padEnd(r.what, what),
-        padStart(r.mass, mass),
+        // A name that runs on takes the blanks before its mass.
+        r.what + padStart(r.mass, Math.max(cells(r.mass) + 2, what + 2 + mass - cells(r.what))),
         padEnd(r.yield, yields),
         padEnd(r.theory, theory),
         r.limiting,
       ]
         .join('  ')
-        .trimEnd(),
+        .trimEnd()
+        .concat(findings === '' ? '' : `  ${paint('error', findings)}`),
     )
     .join('\n');
+}
+
+/** `1 error, 2 warnings` of the page, beside its first row. */
+function findingsOf(row: SummaryRow, file: FileReport): string {
+  const { error, warning } = count(row.id === '' ? [] : file.diagnostics.filter((d) => d.page === row.id));
+  return counted({ error, warning, information: 0, hint: 0 });
 }
 
 const printableRow = (row: SummaryRow): SummaryRow => ({
