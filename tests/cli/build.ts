@@ -1,6 +1,6 @@
 /** The real bundles in a folder outside the project, and a way to run the command in a notebook of its own. */
 import { execFileSync, spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { chmodSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 
@@ -16,6 +16,8 @@ export interface RunOptions {
   readonly cwd?: string;
   readonly input?: string | Buffer;
   readonly env?: Readonly<Record<string, string>>;
+  /** As another user: root may read everything. */
+  readonly uid?: number | undefined;
 }
 
 export class Tarebook {
@@ -24,6 +26,7 @@ export class Tarebook {
   #notebooks = 0;
 
   build(): void {
+    chmodSync(this.home, 0o755);
     execFileSync(process.execPath, ['esbuild.mjs', dirname(this.cli)], {
       cwd: root,
       stdio: ['ignore', 'ignore', 'pipe'],
@@ -45,12 +48,13 @@ export class Tarebook {
     return folder;
   }
 
-  run(args: readonly string[], { cwd = this.home, input = '', env = {} }: RunOptions = {}): Run {
+  run(args: readonly string[], { cwd = this.home, input = '', env = {}, uid }: RunOptions = {}): Run {
     const { PATH } = process.env;
     const { status, stdout, stderr } = spawnSync(process.execPath, [this.cli, ...args], {
       cwd,
       input,
       env: { PATH, ...env },
+      ...(uid !== undefined && { uid }),
       encoding: 'utf8',
       maxBuffer: 1 << 28,
     });

@@ -1,9 +1,10 @@
 import { spawn, spawnSync } from 'node:child_process';
-import { chmodSync, existsSync, readFileSync, symlinkSync } from 'node:fs';
+import { chmodSync, readFileSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { version } from '../../package.json';
 import { cells } from '../../server/cli/cells';
+import { RULES } from '../../server/rules';
 import { ESTER, root, Tarebook, WRONG_NET } from './build';
 
 const tarebook = new Tarebook();
@@ -58,8 +59,7 @@ describe('without pages', () => {
   test('rules lists every rule once', () => {
     const { status, stdout } = tarebook.run(['rules']);
     expect(status).toBe(0);
-    for (const code of ['net-mismatch', 'claim-mismatch', 'id-duplicate'])
-      expect(stdout.match(new RegExp(`^  ${code} +\\w+ +\\S`, 'gm'))).toHaveLength(1);
+    for (const { code } of RULES) expect(stdout.match(new RegExp(`^  ${code} +\\w+ +\\S`, 'gm'))).toHaveLength(1);
   });
   test('--version and --help load no engine', () => {
     // Without the tables' text in it, what is loaded is a fraction of the bundle: measured by what V8 has compiled.
@@ -299,11 +299,12 @@ describe('input', () => {
     expect(status).toBe(0);
     expect(stdout).toContain('TB-014');
   });
-  test.skipIf(process.getuid?.() === 0)('a folder and a file that may not be read', () => {
+  test.skipIf(process.platform === 'win32')('a folder and a file that may not be read', () => {
     const cwd = tarebook.notebook({ 'a.tare': ESTER, 'b/c.tare': ESTER, 'd.tare': ESTER });
     chmodSync(join(cwd, 'b'), 0);
     chmodSync(join(cwd, 'd.tare'), 0);
-    const { status, stderr, stdout } = tarebook.run(['check'], { cwd });
+    const uid = process.getuid?.() === 0 ? 65_534 : undefined;
+    const { status, stderr, stdout } = tarebook.run(['check'], { cwd, uid });
     chmodSync(join(cwd, 'b'), 0o755);
     expect(status).toBe(2);
     expect(stderr).toBe('tarebook: b: no permission to read it\ntarebook: d.tare: no permission to read it\n');
@@ -331,11 +332,15 @@ describe('input', () => {
     ['a million characters of prose in one line', 'Stirred. '.repeat(120_000)],
     ['five megabytes of prose', 'The mixture was stirred for an hour.\n'.repeat(140_000)],
     ['null characters', '\0\0\n'],
-  ])('%s', (_, text) => {
-    const { status, stderr } = check({ 'a.tare': text }, ['check', '--quiet']);
-    expect(stderr).toBe('');
-    expect([0, 1]).toContain(status);
-  });
+  ])(
+    '%s',
+    (_, text) => {
+      const { status, stderr } = check({ 'a.tare': text }, ['check', '--quiet']);
+      expect(stderr).toBe('');
+      expect([0, 1]).toContain(status);
+    },
+    90_000,
+  );
   test('a page that sends commands to the terminal', () => {
     const { stdout } = check({ 'a.tare': WRONG_NET.replaceAll('isopentyl acetate', 'ester \u001B[2J') });
     expect(stdout).not.toContain('\u001B');
@@ -379,15 +384,17 @@ describe('processes', () => {
   });
   test('one page is checked within four bare starts of Node', () => {
     const cwd = tarebook.notebook({ 'ester.tare': ESTER });
-    const best = (args: readonly string[]): number =>
-      Math.min(
-        ...Array.from({ length: 7 }, () => {
-          const start = performance.now();
-          spawnSync(process.execPath, args, { cwd });
-          return performance.now() - start;
-        }),
-      );
-    expect(existsSync(tarebook.cli)).toBe(true);
-    expect(best([tarebook.cli, 'check', 'ester.tare'])).toBeLessThan(4 * best(['-e', '0']));
+    const time = (args: readonly string[]): number => {
+      const start = performance.now();
+      spawnSync(process.execPath, args, { cwd });
+      return performance.now() - start;
+    };
+    // Taken by turns, so that whatever else the machine does falls on both.
+    const pairs = Array.from(
+      { length: 9 },
+      () => [time(['-e', '0']), time([tarebook.cli, 'check', 'ester.tare'])] as const,
+    );
+    const bare = Math.min(...pairs.map(([empty]) => empty));
+    expect(Math.min(...pairs.map(([, checked]) => checked))).toBeLessThan(4 * bare);
   });
 });
