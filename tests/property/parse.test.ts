@@ -261,3 +261,52 @@ describe('an edit', () => {
     );
   }, 120_000);
 });
+
+describe('time grows with length, not faster', () => {
+  const MEGA = 1_000_000;
+  const fill = (piece: string) => piece.repeat(MEGA / piece.length);
+
+  /** A quadratic scan of a million characters takes minutes, a linear one well under a second. */
+  it.each([
+    ['prose', fill('word ')],
+    ['one word', `charge x: ${fill('w')}`],
+    ['keywords without a colon', fill('charge ')],
+    ['subject', `charge ${fill('x ')}: 5 g`],
+    ['facts', `charge x: ${fill('5 g, ')}`],
+    ['claims', `charge x: ${fill('5 g (5 mol), ')}`],
+    ['digits', `charge x: ${fill('5')}`],
+    ['points', `charge x: ${fill('1.')}`],
+    ['dashes', `charge x: ${fill('1–')}`],
+    ['ranges', `charge x: ${fill('1 - ')}`],
+    ['factors', `charge x: ${fill('1 × ')}`],
+    ['powers', `charge x: ${fill('10^')}`],
+    ['blanks', `charge x: 5${fill(' ')}g`],
+    ['10 000 nested brackets', `charge x: 5 g ${'('.repeat(10_000)}${')'.repeat(10_000)}`],
+    ['nested brackets', `charge x: 5 g ${'('.repeat(MEGA / 2)}${')'.repeat(MEGA / 2)}`],
+    ['opened brackets', `charge x: 5 g ${fill('( ')}`],
+    ['brackets after words', `charge x: 5 g ${fill('a (b) ')}`],
+    ['struck', `charge x: ${fill('~~a ')}`],
+    ['tildes', `charge x: ${fill('~')}`],
+    ['terms', `reaction x: ${fill('A + ')}-> B`],
+    ['arrows', `reaction x: ${fill('<')}->`],
+    ['spectra', `measure x: ${fill('IR;')}`],
+    ['initials', `09:40 ${fill('[')}`],
+    ['line ends', fill('\r')],
+    ['continuation lines', `charge x: 5 g\n${fill('  5 g\n')}`],
+    ['pages', fill('experiment a: b\n')],
+    ['5 MB', fill('experiment a: b\ncharge x: 15.0 mL (12.2 g, 138 mmol), limiting\n09:40 On.\nText.\n').repeat(5)],
+  ])('%s', (_, written) => {
+    const began = performance.now();
+    expect(textOf(parse(written)) === written).toBe(true);
+    expect(performance.now() - began).toBeLessThan(10_000);
+  });
+
+  it('edits a file of very many pages', () => {
+    const written = fill('experiment a: b\n').repeat(4);
+    const source = parse(written);
+    const at = { line: 5, character: 0 };
+    const changed = edit(source, { start: at, end: at }, 'note: c\n');
+    expect(changed.length).toBe(written.length + 8);
+    expect(changed.pages.at(-1)).toMatchObject({ line: source.pages.at(-1)!.line + 1 });
+  });
+});
