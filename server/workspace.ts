@@ -194,7 +194,7 @@ interface Outside {
 interface Kept {
   readonly uri: string;
   readonly outside: Outside;
-  readonly asked: ReadonlyMap<string, string>;
+  readonly asked: ReadonlyMap<string, number>;
   readonly findings: PageResult['findings'];
   readonly accepted: PageResult['accepted'];
 }
@@ -230,7 +230,7 @@ function build(
     settings,
   });
 
-  const worldOf = (uri: string, source: PageSource, outside: Outside): World => {
+  const worldOf = (uri: string, source: PageSource, outside: Outside): Window => {
     const layers = [
       outside.head,
       isOwnRegister(registers, source) ? withoutSelf(registers, source) : registers.declared,
@@ -243,7 +243,7 @@ function build(
       }
       return [];
     };
-    return {
+    const world: World = {
       material: (key) => from((d) => d.materials, key),
       byFormula: (formula) => from((d) => d.formulas, formula),
       vessel: (key) => from((d) => d.vessels, key),
@@ -254,6 +254,7 @@ function build(
       pageIds: () => [...pages.byId.keys()],
       batch: (id, label) => batchOf(id, label),
     };
+    return { world, answer: (question) => answerTo(question, layers, pages, world.batch) };
   };
 
   const batchOf = (id: string, label: string | undefined): Batch | undefined => {
@@ -300,23 +301,26 @@ function build(
   };
 
   const readAndCompute = (uri: string, source: PageSource, outside: Outside) => {
-    const world = recording(worldOf(uri, source, outside));
+    const window = recording(worldOf(uri, source, outside));
     const { definitions, summary } = factsOf(source, uri);
-    const page = readPage(source, definitions, world.world);
+    const page = readPage(source, definitions, window.world);
     let scope: ReturnType<typeof createScope> | undefined;
     const values = compute(page, (text) => {
-      scope ??= createScope(definitions, world.world);
+      scope ??= createScope(definitions, window.world);
       return scope.name(text, { start: 0, end: 0 });
     });
     const outcome = summary && outcomeOf(values, uri, summary.id);
-    return { ...world, page, values, ...(summary && { summary }), ...(outcome && { outcome }) };
+    return { ...window, page, values, ...(summary && { summary }), ...(outcome && { outcome }) };
   };
 
   const analyse = (uri: string, source: PageSource, outside: Outside): PageResult => {
     const { world, asked, page, values, summary, outcome } = readAndCompute(uri, source, outside);
     const text = (span: Span): string => source.text.slice(span.start, span.end);
-    const { findings, accepted } = judge(RULES, { page, values, source, world, settings, text }, settings, onFailure);
-    memory.kept.set(source, { uri, outside, asked, findings, accepted });
+    // A page that was put away and not judged otherwise since keeps its findings, and whoever knows it by them finds it.
+    const stood = standing(uri, source, outside);
+    const { findings, accepted } =
+      stood ?? judge(RULES, { page, values, source, world, settings, text }, settings, onFailure);
+    if (!stood) memory.kept.set(source, { uri, outside, asked, findings, accepted });
     return {
       source,
       page,
@@ -334,8 +338,8 @@ function build(
     const kept = memory.kept.get(source);
     if (!kept || kept.uri !== uri || kept.outside.settings !== outside.settings) return undefined;
     if (sameOutside(kept.outside, outside)) return kept;
-    const world = worldOf(uri, source, outside);
-    for (const [question, answer] of kept.asked) if (fingerprintOf(world, question) !== answer) return undefined;
+    const { answer } = worldOf(uri, source, outside);
+    for (const [question, before] of kept.asked) if (answer(question) !== before) return undefined;
     const renewed = { ...kept, outside };
     memory.kept.set(source, renewed);
     return renewed;
@@ -439,38 +443,90 @@ function taresElsewhere(
 
 // ── questions and answers ────────────────────────────────────────────────────────────────────────────────────────
 
-const QUESTIONS = {
-  material: (w: World, key: string) => w.material(key).map(printOf),
-  byFormula: (w: World, key: string) => w.byFormula(key).map(printOf),
-  vessel: (w: World, key: string) => w.vessel(key).map(printOf),
-  balance: (w: World, key: string) => w.balance(key).map(printOf),
-  balances: (w: World) => w.balances().map(printOf),
-  page: (w: World, id: string) => w.page(id).map((s) => (s as FullSummary).fingerprint),
-  tares: (w: World, key: string) => w.tares(key),
-  pageIds: (w: World) => w.pageIds(),
-  batch: (w: World, key: string) => w.batch(...splitBatch(key)),
-} as const;
+type Question = 'material' | 'byFormula' | 'vessel' | 'balance' | 'balances' | 'page' | 'tares' | 'pageIds' | 'batch';
 
-/** What a definition says and where: its text and its file. */
+/** What a definition says and where: its file and its text. */
 const printOf = (d: { readonly where: Material['where']; readonly entry?: { readonly text: string } }): string =>
-  `${d.where.kind}${d.where.kind === 'register' ? d.where.uri : ''} ${d.entry?.text ?? ''}`;
+  `${d.where.kind === 'register' ? d.where.uri : d.where.kind} ${d.entry?.text ?? ''}`;
 
-const splitBatch = (key: string): [string, string | undefined] => {
-  const at = key.indexOf('/');
-  return at < 0 ? [key, undefined] : [key.slice(0, at), key.slice(at + 1)];
+const inLayer: { readonly [kind in Question]?: (layer: Declared, key: string) => readonly string[] } = {
+  material: (layer, key) => (layer.materials.get(key) ?? []).map(printOf),
+  byFormula: (layer, key) => (layer.formulas.get(key) ?? []).map(printOf),
+  vessel: (layer, key) => (layer.vessels.get(key) ?? []).map(printOf),
+  balance: (layer, key) => (layer.balances.get(key) ?? []).map(printOf),
+  balances: (layer) => layer.allBalances.map(printOf),
+  tares: (layer, key) => (layer.vessels.get(key) ?? []).map(printOf),
 };
 
-function fingerprintOf(world: World, question: string): string {
-  const at = question.indexOf(' ');
-  const kind = question.slice(0, at) as keyof typeof QUESTIONS;
-  return JSON.stringify(QUESTIONS[kind](world, question.slice(at + 1)) ?? null);
+const onPages: { readonly [kind in Question]?: (pages: Pages, key: string) => readonly string[] } = {
+  page: (pages, id) => (pages.byId.get(id) ?? []).map((s) => s.fingerprint),
+  tares: (pages, key) =>
+    (pages.tares.get(key) ?? []).map(({ summary: s, tare: t }) => JSON.stringify([s.uri, s.id, s.date, t])),
+  pageIds: (pages) => [...pages.byId.keys()],
+};
+
+/** Answers are told apart by a hash; each is hashed once while what it comes from stands. */
+const hashes = new WeakMap<object, Map<string, number>>();
+
+function hashOnce(owner: object, question: string, parts: () => readonly string[]): number {
+  let known = hashes.get(owner);
+  if (!known) {
+    known = new Map();
+    hashes.set(owner, known);
+  }
+  let hash = known.get(question);
+  if (hash === undefined) {
+    hash = hashOf(parts().join('\n'));
+    known.set(question, hash);
+  }
+  return hash;
 }
 
-function recording(world: World): { world: World; asked: Map<string, string> } {
-  const asked = new Map<string, string>();
-  const note = (kind: keyof typeof QUESTIONS, key: string): void => {
+/** 53 bits of two multiplicative hashes run side by side. */
+function hashOf(text: string): number {
+  let a = 0xdeadbeef;
+  let b = 0x41c6ce57;
+  for (let i = 0; i < text.length; i++) {
+    const c = text.charCodeAt(i);
+    a = Math.imul(a ^ c, 2654435761);
+    b = Math.imul(b ^ c, 1597334677);
+  }
+  a ^= b >>> 15;
+  b ^= a >>> 13;
+  return (b >>> 11) * 4294967296 + (a >>> 0);
+}
+
+/** A fingerprint of the answer that a question gets from these layers and pages. */
+function answerTo(question: string, layers: readonly Declared[], pages: Pages, batch: World['batch']): number {
+  const blank = question.indexOf(' ');
+  const kind = question.slice(0, blank) as Question;
+  const key = question.slice(blank + 1);
+  if (kind === 'batch') {
+    const slash = key.indexOf('/');
+    return hashOf(JSON.stringify((slash < 0 ? batch(key) : batch(key.slice(0, slash), key.slice(slash + 1))) ?? null));
+  }
+  let answer = 0;
+  const ofLayer = inLayer[kind];
+  if (ofLayer)
+    for (const layer of layers)
+      answer = (answer * 31 + hashOnce(layer, question, () => ofLayer(layer, key))) % Number.MAX_SAFE_INTEGER;
+  const ofPages = onPages[kind];
+  if (ofPages) answer = (answer * 31 + hashOnce(pages, question, () => ofPages(pages, key))) % Number.MAX_SAFE_INTEGER;
+  return answer;
+}
+
+interface Window {
+  readonly world: World;
+  /** The fingerprint of today's answer to a question. */
+  readonly answer: (question: string) => number;
+}
+
+/** The window with a record of what was asked through it. */
+function recording({ world, answer }: Window): { world: World; asked: Map<string, number> } {
+  const asked = new Map<string, number>();
+  const note = (kind: Question, key: string): void => {
     const question = `${kind} ${key}`;
-    if (!asked.has(question)) asked.set(question, fingerprintOf(world, question));
+    if (!asked.has(question)) asked.set(question, answer(question));
   };
   const ask = <K extends 'material' | 'byFormula' | 'vessel' | 'balance' | 'page' | 'tares'>(kind: K) =>
     ((key: string) => {
