@@ -143,6 +143,8 @@ export function measurements(page: PageSource): readonly Measurement[] {
 function quantitiesOf(fact: Fact, keyword: Keyword, at: number): readonly Measurement[] {
   return fact.parts.flatMap((part, i) => {
     if (part.kind !== 'quantity') return [];
+    // The 4 of `in beaker 4` is part of a name.
+    if (!part.unit && fact.parts[i - 1]?.kind === 'word') return [];
     const next = fact.parts[i + 1];
     const span = { start: at + part.span.start, end: at + part.span.end };
     const word = !part.unit && next?.kind === 'word' ? next.text : undefined;

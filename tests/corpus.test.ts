@@ -47,6 +47,10 @@ describe('habits', () => {
   test.each(Object.keys(quiet))('%s', (name) => {
     expect(noise({ [name]: quiet[name]! }, name)).toEqual([]);
   });
+
+  test.each(Object.keys(quiet))('%s, with the line ends of Windows', (name) => {
+    expect(noise({ [name]: quiet[name]!.replaceAll('\n', '\r\n') }, name)).toEqual([]);
+  });
 });
 
 describe.runIf(Object.keys(samples).length > 0)('samples, one notebook together', () => {

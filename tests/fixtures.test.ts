@@ -1,9 +1,14 @@
-/** Every example in a rule is run: what is marked is found, what is right is quiet, the first fix gives the right page. */
+/**
+ * Every example in a rule and every page in `fixtures/rules` is run: what is marked is found, what is right is quiet,
+ * the first fix gives the right page.
+ */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { applyEdits, prove, withoutStops } from '../server/prove';
 import { RULES } from '../server/rules';
 import type { Example, Rule } from '../server/rules/rule';
-import { lineOf, readMarked } from './kit/fixture';
+import { lineOf, readFixtures, readMarked } from './kit/fixture';
 import { type FoundInFile, findingsOf, notebook, uriOf } from './kit/notebook';
 
 const PAGE = 'page.tare';
@@ -132,5 +137,46 @@ describe.each(RULES.map((rule): [string, Rule] => [rule.code, rule]))('%s', (_, 
         return found.filter((f) => f.finding.code === rule.code).flatMap((f) => f.fixes);
       });
     expect(fixes.length).toBeGreaterThan(0);
+  });
+});
+
+const FIXTURES = join(import.meta.dirname, 'fixtures/rules');
+const fixtures = readdirSync(FIXTURES).flatMap((file) =>
+  readFixtures(readFileSync(join(FIXTURES, file), 'utf8')).map((fixture) => ({
+    ...fixture,
+    where: `${file}:${fixture.line} ${fixture.title}`,
+  })),
+);
+
+describe.each(fixtures)('$where', ({ files, after }) => {
+  const { name, text, marks } = files[0]!;
+  const workspace = notebook(Object.fromEntries(files.map((file) => [file.name, file.text])));
+  const codes = new Set(marks.map((mark) => mark.code));
+  const found = findingsOf(workspace, name).filter((f) => codes.has(f.finding.code) || isLoud(f));
+
+  test('gives exactly the marked findings', () => {
+    const places = found.map((f) => ({ code: f.finding.code, start: f.start, end: f.end }));
+    expect(marked(text, places)).toEqual(marked(text, marks));
+    for (const { code, start, end, says = '' } of marks) {
+      const messages = found.filter((f) => f.finding.code === code && f.start === start && f.end === end);
+      expect(messages.map((f) => f.finding.message).join('\n')).toContain(says);
+    }
+  });
+
+  test.skipIf(/^signed:/m.test(text))('offers only fixes that stand their proof', () => {
+    for (const { finding, page } of found) {
+      for (const fix of finding.fixes ?? []) {
+        expect({ fix: fix.title, ...prove(workspace, uriOf(name), page, finding, fix) }).toEqual({
+          fix: fix.title,
+          ok: true,
+        });
+      }
+    }
+  });
+
+  test.runIf(after !== undefined)('its first fix gives the page after', () => {
+    const first = found.find((f) => f.fixes.length > 0)!.fixes[0]!;
+    const edits = first.edits.map(({ span, text: t }) => ({ span, text: first.fix.snippet ? withoutStops(t) : t }));
+    expect(applyEdits(text, edits)).toBe(after);
   });
 });

@@ -3,7 +3,7 @@ import { type Held, isHeld } from '../../quantity/held';
 import { show } from '../../quantity/show';
 import { filledIn, shown, steps } from '../../quantity/steps';
 import { rule } from '../rule';
-import { capital, replaceFix, sentences } from '../wording';
+import { replaceFix, sentences } from '../wording';
 
 export default rule({
   code: 'net-mismatch',
@@ -72,7 +72,7 @@ weigh potassium bromide: before 2.1375 g, after 0.0125 g, residue 0.0025 g (net 
         block: owner.block,
         message: sentences(
           `The net is written ${written}; ${difference(weighing, value)} is ${right}.`,
-          slip && `${capital(slip.says)}.`,
+          slip && `With ${slip.says}, ${written} comes out.`,
           'Correct the net, or the reading if it was copied wrongly.',
         ),
         ...(slip && { slip: slip.slip }),

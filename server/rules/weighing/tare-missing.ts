@@ -101,8 +101,8 @@ charge potassium bromide: tare 12.114 g, gross 14.330 g
         message: vessel
           ? sentences(
               `Gross ${reading} in ${vessel.text}, but no tare of ${vessel.text} is written: no ${lost}.`,
-              first?.id
-                ? `${first.id} records ${first.digits} ${first.unit}; or weigh it empty, clean and dry, on the same balance.`
+              first
+                ? `${first.id ?? 'The register'} records ${first.digits} ${first.unit}; or weigh it empty, clean and dry, on the same balance.`
                 : `Weigh ${vessel.text} empty, clean and dry, on the same balance.`,
               backwards(context, weighing),
             )
@@ -153,11 +153,13 @@ function fixes(
     // The vessel cannot have been used since: the only tare there is was taken on the day of this page.
     preferred: cited.length === 1 && tare.date !== undefined && tare.date === page.date?.text,
   }));
-  all.push(
-    vessel
-      ? { title: `Add the tare of ${vessel.text}`, edits: slot(source, page, weighing, vessel, unit), snippet: true }
-      : { title: 'Add the tare', edits: [{ span: before, text: `tare \${1} ${unit}, ` }], snippet: true },
-  );
+  // A slot that is there already only waits for its number.
+  if (!(vessel?.target?.emptyTare && vessel.target.where.kind === 'page'))
+    all.push(
+      vessel
+        ? { title: `Add the tare of ${vessel.text}`, edits: slot(source, page, weighing, vessel, unit), snippet: true }
+        : { title: 'Add the tare', edits: [{ span: before, text: `tare \${1} ${unit}, ` }], snippet: true },
+    );
   // A claimed net that differs says that the balance was not zeroed.
   const claimed = netClaimOf(values, entry)?.claim.quantity.number.value;
   if (!claimed || claimed.eq(gross.datum.quantity.number.value))
@@ -189,7 +191,6 @@ function fixes(
 /** An empty slot for the tare: where the vessel is declared on the page, else on a line of its own above the first use. */
 function slot(source: PageSource, page: Page, { entry }: WeighingValue, vessel: VesselRef, unit: string): Fix['edits'] {
   const declared: Vessel | undefined = vessel.target?.where.kind === 'page' ? vessel.target : undefined;
-  if (declared?.emptyTare) return [{ span: declared.emptyTare, text: `tare \${1} ${unit}` }];
   if (declared) {
     const end = declared.entry.span.end;
     const last = source.text[end - 1];
