@@ -31,26 +31,39 @@ export function* statementsOf(source: PageSource): Generator<PlacedStatement> {
 }
 
 /** Every fact, those of claim groups after the fact they stand in. */
-export function* factsIn(source: PageSource): Generator<PlacedFact> {
-  for (const placed of statementsOf(source)) {
-    if (placed.statement.body.kind !== 'facts') continue;
-    for (const leg of placed.statement.body.legs) {
+export const factsIn = lastOnly((source: PageSource): readonly PlacedFact[] => {
+  const out: PlacedFact[] = [];
+  for (const { statement, block, at } of statementsOf(source)) {
+    if (statement.body.kind !== 'facts') continue;
+    for (const leg of statement.body.legs) {
       for (const fact of leg.facts) {
-        yield { ...placed, fact, claim: false };
-        for (const group of fact.claims)
-          for (const claimed of group.facts) yield { ...placed, fact: claimed, claim: true };
+        out.push({ statement, block, at, fact, claim: false });
+        for (const group of fact.claims) {
+          for (const claimed of group.facts) out.push({ statement, block, at, fact: claimed, claim: true });
+        }
       }
     }
   }
-}
+  return out;
+});
 
-export function* quantitiesIn(source: PageSource): Generator<PlacedQuantity> {
-  for (const placed of factsIn(source)) {
-    for (let index = 0; index < placed.fact.parts.length; index++) {
-      const node = placed.fact.parts[index]!;
-      if (node.kind === 'quantity') yield { ...placed, node, index };
-    }
+export const quantitiesIn = lastOnly((source: PageSource): readonly PlacedQuantity[] => {
+  const out: PlacedQuantity[] = [];
+  for (const { statement, block, at, fact, claim } of factsIn(source)) {
+    fact.parts.forEach((node, index) => {
+      if (node.kind === 'quantity') out.push({ statement, block, at, fact, claim, node, index });
+    });
   }
+  return out;
+});
+
+/** Remembers the last page: the rules walk one after another over the same. */
+function lastOnly<T>(of: (source: PageSource) => T): (source: PageSource) => T {
+  let last: { readonly source: PageSource; readonly value: T } | undefined;
+  return (source) => {
+    if (last?.source !== source) last = { source, value: of(source) };
+    return last.value;
+  };
 }
 
 export interface PlacedProse {
