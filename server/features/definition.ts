@@ -2,7 +2,7 @@
 import type { Position, Range, Span } from '../../grammar/tree';
 import type { Snapshot } from '../snapshot';
 import type { Workspace } from '../workspace';
-import { type Entity, entityAt, type Location, occurrencesOn, placeAt } from './entities';
+import { type Entity, entityAt, type Found, type Location, occurrencesOn } from './entities';
 
 export interface Definition extends Location {
   /** The text in the asking file that was understood. */
@@ -13,21 +13,15 @@ export interface Definition extends Location {
 export function definition(workspace: Workspace, uri: string, at: Position): readonly Definition[] {
   if (!workspace.files.has(uri)) return [];
   const snapshot = workspace.snapshot(uri);
-  const place = placeAt(snapshot.source, at);
-  const found = entityAt(snapshot, place);
+  const found = entityAt(snapshot, at);
   if (!found) return [];
-  const origin = snapshot.range(place.page, found.span);
-  return targets(workspace, snapshot, place.page, found.entity, found.span).map((target) => ({ ...target, origin }));
+  const origin = snapshot.range(found.page, found.span);
+  return targets(workspace, snapshot, found).map((target) => ({ ...target, origin }));
 }
 
-function targets(
-  workspace: Workspace,
-  snapshot: Snapshot,
-  page: number,
-  entity: Entity,
-  span: Span,
-): readonly Location[] {
-  if (entity.what === 'page') return pageTargets(workspace, snapshot, page, entity, span);
+function targets(workspace: Workspace, snapshot: Snapshot, found: Found): readonly Location[] {
+  const { entity, page } = found;
+  if (entity.what === 'page') return pageTargets(workspace, snapshot, found);
   const here = declarations(snapshot, page, entity);
   if (here.length > 0) return here;
   const { world } = snapshot.page(page);
@@ -52,24 +46,18 @@ const declarations = (snapshot: Snapshot, page: number, entity: Entity): readonl
     .map((found) => ({ uri: snapshot.uri, range: snapshot.range(page, found.span) }));
 
 /** `from TB-011` → that page; `from TB-011/V-3` → the line that made that batch. */
-function pageTargets(
-  workspace: Workspace,
-  snapshot: Snapshot,
-  page: number,
-  { name }: Entity,
-  span: Span,
-): readonly Location[] {
+function pageTargets(workspace: Workspace, snapshot: Snapshot, { entity, page, span }: Found): readonly Location[] {
   const result = snapshot.page(page);
   const batch = [...result.page.charges, ...result.page.substances.map(({ made }) => ({ batch: made }))]
     .map((user) => user.batch)
     .find((ref) => ref?.span.start === span.start);
-  return result.world.page(name).flatMap(({ uri, id }) => {
+  return result.world.page(entity.name).flatMap(({ uri, id }) => {
     const index = pageOf(workspace, uri, id);
     if (index < 0) return [];
     const maker = workspace.snapshot(uri).page(index).page;
     const made = maker.products.find(({ label }) => label !== undefined && label.text === batch?.label);
-    const span = made?.entry.mark ?? maker.id?.span;
-    return span ? at(workspace, uri, index, span) : [];
+    const target = made?.entry.mark ?? maker.id?.span;
+    return target ? at(workspace, uri, index, target) : [];
   });
 }
 

@@ -5,19 +5,13 @@
  * substance belongs to whoever declares it: a page, a file's head, a register, or else to the handbook.
  */
 import { foldName } from '../../grammar/names';
-import { offsetAt, pageAt } from '../../grammar/parse';
-import type { PageSource, Position, Range, SourceFile, Span } from '../../grammar/tree';
+import type { PageSource, Position, Range, Span } from '../../grammar/tree';
 import type { Keyword } from '../../grammar/vocabulary';
 import type { Mention, Where } from '../model/page';
 import type { PageResult, Snapshot } from '../snapshot';
 import type { Workspace } from '../workspace';
-
-export interface Place {
-  /** Index of the page in its file. */
-  readonly page: number;
-  /** From the page's start. */
-  readonly offset: number;
-}
+import { perPage } from './per-page';
+import { placeAt, within } from './place';
 
 export interface Location {
   readonly uri: string;
@@ -46,98 +40,118 @@ export interface Occurrence {
   readonly role: Mention['role'];
 }
 
-export function placeAt(source: SourceFile, position: Position): Place {
-  const page = pageAt(source, position.line);
-  return { page, offset: offsetAt(source, position) - (source.pages[page]?.at ?? 0) };
+/** A mention, and who declares what it means: this page, this file's head, or a register. */
+interface Named extends Mention {
+  readonly home?: 'page' | 'file' | { readonly register: string };
 }
 
 /** All that a page names: the reader's mentions, and the other names of what it declares. */
-function mentionsOf({ page }: PageResult): readonly Mention[] {
+export const namesOn = perPage(({ page, world }: PageResult): readonly Named[] => {
   const aliases = [...page.substances, ...page.solutions].flatMap(({ name, key, also }) =>
-    also
-      .filter(({ span }) => span.end > span.start)
-      .map(({ span }): Mention => ({ what: 'substance', name, key, span, role: 'used' })),
+    also.map(({ span }): Mention => ({ what: 'substance', name, key, span, role: 'used' })),
   );
-  return [...page.mentions, ...aliases];
+  const declared = new Set(
+    page.mentions.filter(({ what, role }) => what === 'substance' && role === 'declared').map(({ key }) => key),
+  );
+  const homes = new Map<string, Named['home']>();
+  const homeOf = ({ what, key }: Mention): Named['home'] => {
+    if (what === 'reaction') return 'page';
+    if (what !== 'substance') return undefined;
+    if (declared.has(key)) return 'page';
+    if (!homes.has(key)) homes.set(key, homeElsewhere(world.material(key)[0]?.where));
+    return homes.get(key);
+  };
+  return [...page.mentions, ...aliases]
+    .filter(({ name, span }) => name !== '' && span.end > span.start)
+    .map((mention) => {
+      const home = homeOf(mention);
+      return home ? { ...mention, home } : mention;
+    });
+});
+
+function homeElsewhere(where: Where | undefined): Named['home'] {
+  if (where?.kind === 'file') return 'file';
+  return where?.kind === 'register' ? { register: where.uri } : undefined;
 }
 
-const holds = (span: Span, offset: number): boolean => span.start <= offset && offset <= span.end;
-
-/** The thing named at a place, and the text that names it. */
-export function entityAt(snapshot: Snapshot, { page, offset }: Place): { entity: Entity; span: Span } | undefined {
-  const result = snapshot.page(page);
-  const here = mentionsOf(result).filter((mention) => mention.name !== '' && holds(mention.span, offset));
-  const mention = here.sort((a, b) => a.span.end - a.span.start - (b.span.end - b.span.start))[0];
-  if (mention) return { entity: entityOf(snapshot, page, mention), span: mention.span };
-  const word = plainWords(result.source, offset).find(({ span }) => holds(span, offset));
-  if (!word || result.world.page(word.text).length === 0) return undefined;
-  return { entity: { what: 'page', key: foldName(word.text), name: word.text }, span: word.span };
+function entityOf({ uri }: Snapshot, page: number, { what, key, name, home }: Named): Entity {
+  if (home === undefined) return { what, key, name };
+  const place = home === 'page' ? { uri, page } : home === 'file' ? { uri, page: 0 } : { uri: home.register, page: 0 };
+  return { what, key, name, home: place };
 }
 
-/** What a mention on a page stands for. */
-export function entityOf(snapshot: Snapshot, page: number, { what, key, name }: Mention): Entity {
-  if (what === 'vessel' || what === 'balance' || what === 'page') return { what, key, name };
-  const home =
-    what === 'reaction' || declares(snapshot.page(page), key)
-      ? { uri: snapshot.uri, page }
-      : homeOf(snapshot.page(page).world.material(key)[0]?.where, snapshot.uri);
-  return { what, key, name, ...(home && { home }) };
-}
-
-const declares = ({ page }: PageResult, key: string): boolean =>
-  page.mentions.some((m) => m.what === 'substance' && m.role === 'declared' && m.key === key);
-
-function homeOf(where: Where | undefined, uri: string): Home | undefined {
-  if (where?.kind === 'file') return { uri, page: 0 };
-  return where?.kind === 'register' ? { uri: where.uri, page: 0 } : undefined;
-}
-
-export const sameEntity = (a: Entity, b: Entity): boolean =>
+const sameEntity = (a: Entity, b: Entity): boolean =>
   a.what === b.what && a.key === b.key && a.home?.uri === b.home?.uri && a.home?.page === b.home?.page;
+
+export interface Found {
+  readonly entity: Entity;
+  readonly page: number;
+  /** The text that names it. */
+  readonly span: Span;
+}
+
+/** The thing named at a place. */
+export function entityAt(snapshot: Snapshot, position: Position): Found | undefined {
+  const place = placeAt(snapshot, position);
+  if (!place) return undefined;
+  const { page, offset } = place;
+  const [named] = namesOn(snapshot, page)
+    .filter(({ span }) => within(span, offset))
+    .sort((a, b) => a.span.end - a.span.start - (b.span.end - b.span.start));
+  if (named) return { entity: entityOf(snapshot, page, named), page, span: named.span };
+  const { source, world } = snapshot.page(page);
+  const word = plainWords(source, offset).find(({ span }) => within(span, offset));
+  if (!word || world.page(word.text).length === 0) return undefined;
+  return { entity: { what: 'page', key: foldName(word.text), name: word.text }, page, span: word.span };
+}
 
 /** Where one page names an entity, in text order. */
 export function occurrencesOn(snapshot: Snapshot, page: number, entity: Entity): readonly Occurrence[] {
-  const result = snapshot.page(page);
   const found = new Map<number, Occurrence>();
   const add = (span: Span, role: Mention['role']): void => {
     if (found.get(span.start)?.role !== 'declared') found.set(span.start, { uri: snapshot.uri, page, span, role });
   };
-  for (const mention of mentionsOf(result)) {
-    if (mention.what !== entity.what || mention.key !== entity.key || mention.span.end <= mention.span.start) continue;
-    if (sameEntity(entityOf(snapshot, page, mention), entity)) add(mention.span, mention.role);
+  for (const named of namesOn(snapshot, page)) {
+    if (named.key === entity.key && sameEntity(entityOf(snapshot, page, named), entity)) add(named.span, named.role);
   }
   if (entity.what === 'page')
-    for (const { text, span } of plainWords(result.source)) if (foldName(text) === entity.key) add(span, 'used');
+    for (const { text, span } of plainWords(snapshot.source.pages[page]!.page))
+      if (foldName(text) === entity.key) add(span, 'used');
   return [...found.values()].sort((a, b) => a.span.start - b.span.start);
 }
 
 /** Where a notebook names an entity: the file that asks first, then the others in their order. */
 export function occurrences(workspace: Workspace, uri: string, entity: Entity): readonly Occurrence[] {
-  const hint = letters(entity.key);
+  // A substance may hide behind a formula; every other name stands in the text.
+  const hint = entity.what === 'substance' ? /(?:)/ : spelling(entity.key);
   const files = [uri, ...[...workspace.files.keys()].filter((other) => other !== uri)];
   return files.flatMap((file) => {
     const source = workspace.files.get(file);
-    if (!source || (isLocal(entity) && file !== entity.home?.uri)) return [];
+    if (!source || !reaches(workspace, entity, file)) return [];
     const snapshot = workspace.snapshot(file);
-    return source.pages.flatMap(({ page }, index) => {
-      if (isLocal(entity) && index !== entity.home?.page) return [];
-      // A substance may hide behind a formula; every other name stands in the text.
-      if (entity.what !== 'substance' && !page.text.toLowerCase().includes(hint)) return [];
-      return occurrencesOn(snapshot, index, entity);
-    });
+    return source.pages.flatMap(({ page }, index) =>
+      (isLocal(entity) && index !== entity.home?.page) || !hint.test(page.text)
+        ? []
+        : occurrencesOn(snapshot, index, entity),
+    );
   });
+}
+
+/** What a page or a file's head declares is named nowhere else; what a register declares, everywhere. */
+function reaches({ files }: Workspace, { home }: Entity, uri: string): boolean {
+  if (!home || home.uri === uri) return true;
+  return home.page === 0 && files.get(home.uri)?.pages.length === 1;
 }
 
 /** Declared on a page, so named nowhere else. */
 const isLocal = ({ home }: Entity): boolean => home !== undefined && home.page > 0;
 
-/** The longest run of plain letters and digits: what every spelling of a name has in common. */
-const letters = (key: string): string =>
-  (key.toLowerCase().match(/[a-z0-9]+/g) ?? ['']).reduce((a, b) => (b.length > a.length ? b : a));
+/** The plain letters and digits of a name in their order: what every spelling of it has in common. */
+const spelling = (key: string): RegExp => new RegExp((key.match(/[a-z0-9]+/gi) ?? []).join('[^a-z0-9]+'), 'i');
 
 // ── IDs in plain text ────────────────────────────────────────────────────────────────────────────────────────────
 
-const WORD = /[\p{L}\p{N}]+(?:[-‐–._/][\p{L}\p{N}]+)*/gu;
+const WORD = /[\p{L}\p{N}]+(?:[-‐‑._][\p{L}\p{N}]+)*/gu;
 
 interface Word {
   readonly text: string;

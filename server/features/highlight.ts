@@ -1,7 +1,7 @@
 /** The same thing elsewhere on the page. */
 import type { Position, Range } from '../../grammar/tree';
 import type { Snapshot } from '../snapshot';
-import { entityAt, occurrencesOn, placeAt } from './entities';
+import { entityAt, occurrencesOn } from './entities';
 
 export interface Highlight {
   readonly range: Range;
@@ -10,11 +10,10 @@ export interface Highlight {
 }
 
 export function highlights(snapshot: Snapshot, at: Position): readonly Highlight[] {
-  const place = placeAt(snapshot.source, at);
-  const found = entityAt(snapshot, place);
+  const found = entityAt(snapshot, at);
   if (!found) return [];
-  return occurrencesOn(snapshot, place.page, found.entity).map(({ span, role }) => ({
-    range: snapshot.range(place.page, span),
+  return occurrencesOn(snapshot, found.page, found.entity).map(({ span, role }) => ({
+    range: snapshot.range(found.page, span),
     write: role === 'declared',
   }));
 }

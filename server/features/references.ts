@@ -1,7 +1,7 @@
 /** Where a substance, a vessel, a balance, a page or a reaction is named. */
 import type { Position } from '../../grammar/tree';
 import type { Workspace } from '../workspace';
-import { entityAt, type Location, occurrences, placeAt } from './entities';
+import { entityAt, type Location, occurrences } from './entities';
 
 export function references(
   workspace: Workspace,
@@ -11,7 +11,7 @@ export function references(
 ): readonly Location[] {
   if (!workspace.files.has(uri)) return [];
   const snapshot = workspace.snapshot(uri);
-  const found = entityAt(snapshot, placeAt(snapshot.source, at));
+  const found = entityAt(snapshot, at);
   if (!found) return [];
   return occurrences(workspace, uri, found.entity)
     .filter(({ role }) => includeDeclaration || role !== 'declared')

@@ -1,13 +1,14 @@
 /** A new name for a vessel, a balance, a substance, a reaction or a page, wherever it stands. */
 import { foldName } from '../../grammar/names';
-import type { Position, Range, SourceFile, Span } from '../../grammar/tree';
+import { parse, textOf } from '../../grammar/parse';
+import type { PageSource, Position, Range, SourceFile, Span } from '../../grammar/tree';
 import { looksLikeFormula } from '../chem/formula';
 import { findInHandbook } from '../model/handbook';
-import { editedFile } from '../prove';
+import { applyEdits } from '../prove';
 import type { Edit } from '../rules/rule';
-import type { PageResult, Snapshot } from '../snapshot';
+import type { Snapshot } from '../snapshot';
 import type { Workspace } from '../workspace';
-import { type Entity, entityAt, type Occurrence, occurrences, placeAt } from './entities';
+import { type Entity, entityAt, type Found, namesOn, type Occurrence, occurrences } from './entities';
 
 export interface TextEdit {
   readonly range: Range;
@@ -19,11 +20,11 @@ export interface Refused {
   readonly refused: string;
 }
 
-/** A name at a place, and all places where it stands so. */
-interface Target {
-  readonly entity: Entity;
+const NOTHING: Refused = { refused: 'There is no name here that can be changed.' };
+
+/** A name at a place, as it is spelled there. */
+interface Target extends Found {
   readonly text: string;
-  readonly span: Span;
 }
 
 export function prepareRename(
@@ -31,12 +32,12 @@ export function prepareRename(
   uri: string,
   at: Position,
 ): { readonly range: Range; readonly placeholder: string } | Refused {
-  const snapshot = workspace.files.has(uri) ? workspace.snapshot(uri) : undefined;
-  const target = snapshot && targetAt(snapshot, at);
-  if (!snapshot || !target) return { refused: 'There is no name here that can be changed.' };
-  const refused = refusal(snapshot, target);
-  if (refused) return { refused };
-  return { range: snapshot.range(placeAt(snapshot.source, at).page, target.span), placeholder: target.text };
+  const target = targetAt(workspace, uri, at);
+  if (!target) return NOTHING;
+  const refused = refusal(workspace, target);
+  return refused
+    ? { refused }
+    : { range: workspace.snapshot(uri).range(target.page, target.span), placeholder: target.text };
 }
 
 /** Edits by file. Refuses what would be read differently afterwards, and what would change a signed page. */
@@ -46,34 +47,50 @@ export function rename(
   at: Position,
   newName: string,
 ): ReadonlyMap<string, readonly TextEdit[]> | Refused {
-  const snapshot = workspace.files.has(uri) ? workspace.snapshot(uri) : undefined;
-  const target = snapshot && targetAt(snapshot, at);
-  if (!snapshot || !target) return { refused: 'There is no name here that can be changed.' };
+  const target = targetAt(workspace, uri, at);
+  if (!target) return NOTHING;
   const name = newName.trim().replace(/\s+/g, ' ');
-  const refused = refusal(snapshot, target) ?? badName(target.entity, name);
+  const unfit = refusal(workspace, target) ?? badName(target.entity, name);
+  if (unfit) return { refused: unfit };
+  const pages = pagesOf(workspace, spelledSo(workspace, uri, target), name);
+  const other = foldName(name) !== foldName(target.text);
+  const refused = (other ? clash(workspace, pages, target.entity, name) : undefined) ?? sealed(workspace, pages);
   if (refused) return { refused };
-  const places = spelledSo(workspace, uri, target);
-  const taken = foldName(name) === foldName(target.text) ? undefined : clash(workspace, places, target.entity, name);
-  if (taken) return { refused: taken };
-  const signed = places.map((place) => workspace.snapshot(place.uri).page(place.page).page).find((page) => page.signed);
-  if (signed) return { refused: `Page ${signed.id?.text ?? ''} is signed: its text stays as it is.` };
-  if (!readsTheSame(workspace, places, target, name))
-    return { refused: `“${name}” would not be read as a name there.` };
+  if (!readsTheSame(workspace, pages, target, name)) return { refused: `“${name}” would not be read as a name there.` };
   const edits = new Map<string, TextEdit[]>();
-  for (const { uri: file, page, span } of places) {
-    const list = edits.get(file) ?? [];
-    list.push({ range: workspace.snapshot(file).range(page, span), text: name });
-    edits.set(file, list);
+  for (const changed of pages) {
+    const { range } = workspace.snapshot(changed.uri);
+    const list = edits.get(changed.uri) ?? [];
+    list.push(...changed.edits.map(({ span, text }) => ({ range: range(changed.page, span), text })));
+    edits.set(changed.uri, list);
   }
   return edits;
 }
 
-function targetAt(snapshot: Snapshot, at: Position): Target | undefined {
-  const place = placeAt(snapshot.source, at);
-  const found = entityAt(snapshot, place);
-  if (!found) return undefined;
-  const span = nameIn(snapshot, place.page, found.span, found.entity);
-  return { entity: found.entity, text: textAt(snapshot, place.page, span), span };
+/** What changes on one page. */
+interface Changed {
+  readonly uri: string;
+  readonly page: number;
+  readonly edits: readonly Edit[];
+}
+
+function pagesOf(workspace: Workspace, places: readonly Occurrence[], text: string): readonly Changed[] {
+  const pages = new Map<PageSource, { readonly uri: string; readonly page: number; readonly edits: Edit[] }>();
+  for (const { uri, page, span } of places) {
+    const source = workspace.files.get(uri)!.pages[page]!.page;
+    const changed = pages.get(source) ?? { uri, page, edits: [] };
+    changed.edits.push({ span, text });
+    pages.set(source, changed);
+  }
+  return [...pages.values()];
+}
+
+function targetAt(workspace: Workspace, uri: string, at: Position): Target | undefined {
+  const snapshot = workspace.files.has(uri) ? workspace.snapshot(uri) : undefined;
+  const found = snapshot && entityAt(snapshot, at);
+  if (!snapshot || !found) return undefined;
+  const span = nameIn(snapshot, found.page, found.span, found.entity);
+  return { ...found, span, text: textAt(snapshot, found.page, span) };
 }
 
 const textAt = (snapshot: Snapshot, page: number, span: Span): string =>
@@ -81,9 +98,8 @@ const textAt = (snapshot: Snapshot, page: number, span: Span): string =>
 
 /** `from TB-011/V-3` names a batch of the page: only the ID is the page's name. */
 function nameIn(snapshot: Snapshot, page: number, span: Span, entity: Entity): Span {
-  if (entity.what !== 'page') return span;
-  const slash = textAt(snapshot, page, span).indexOf('/');
-  return slash < 0 ? span : { start: span.start, end: span.start + slash };
+  if (entity.what !== 'page' || !textAt(snapshot, page, span).startsWith(`${entity.name}/`)) return span;
+  return { start: span.start, end: span.start + entity.name.length };
 }
 
 /** Only where it is spelled as here: another name or a formula of the same thing stays. */
@@ -96,13 +112,13 @@ function spelledSo(workspace: Workspace, uri: string, { entity, text }: Target):
   });
 }
 
-function refusal(snapshot: Snapshot, { entity, text }: Target): string | undefined {
+function refusal(workspace: Workspace, { entity, text }: Target): string | undefined {
   if (entity.what !== 'substance') return undefined;
   const own = foldName(text) === entity.key;
   if (entity.home && own) return undefined;
   if (looksLikeFormula(text)) return `${text} is a formula; it says what the substance is.`;
   if (entity.home) {
-    const { page } = snapshot.page(entity.home.uri === snapshot.uri ? entity.home.page : 0);
+    const { page } = workspace.snapshot(entity.home.uri).page(entity.home.page);
     const named = [...page.substances, ...page.solutions].some(({ also }) =>
       also.some((a) => foldName(a.text) === foldName(text)),
     );
@@ -128,47 +144,70 @@ function badName({ what }: Entity, name: string): string | undefined {
   return undefined;
 }
 
-function clash(
-  workspace: Workspace,
-  places: readonly Occurrence[],
-  { what }: Entity,
-  name: string,
-): string | undefined {
+function clash(workspace: Workspace, pages: readonly Changed[], { what }: Entity, name: string): string | undefined {
   const key = foldName(name);
-  const taken = places.some((place) => {
-    const { page, world } = workspace.snapshot(place.uri).page(place.page);
-    if (page.mentions.some((mention) => mention.what === what && mention.key === key)) return true;
+  const files = new Map(pages.map((changed) => [changed.uri, changed.page]));
+  const outside = [...files].some(([uri, page]) => {
+    const { world } = workspace.snapshot(uri).page(page);
     if (what === 'vessel') return world.vessel(key).length > 0 || world.tares(key).length > 0;
     if (what === 'balance') return world.balance(key).length > 0;
     return what === 'page' ? world.page(name).length > 0 : what === 'substance' && world.material(key).length > 0;
   });
-  return taken ? `${name} is already ${KINDS[what]} here.` : undefined;
+  const here = ({ uri, page }: Changed): boolean =>
+    namesOn(workspace.snapshot(uri), page).some((named) => named.what === what && named.key === key);
+  return outside || pages.some(here) ? `${name} is already ${KINDS[what]} here.` : undefined;
 }
 
-/** Reads every changed file again: the name that was written stands for the same thing in as many places. */
+function sealed(workspace: Workspace, pages: readonly Changed[]): string | undefined {
+  for (const { uri, page } of pages) {
+    const statements = workspace.files.get(uri)!.pages[page]!.page.blocks.flatMap(({ block }) => block.statement ?? []);
+    if (!statements.some(({ keyword }) => keyword === 'signed')) continue;
+    const id = statements.find(({ keyword }) => keyword === 'experiment')?.subject?.text ?? '';
+    return `Page ${id} is signed: its text stays as it is.`;
+  }
+  return undefined;
+}
+
+/** Pages whose names are looked up again; of the rest only the lines, which is what a name can break. */
+const LOOKED_UP = 24;
+
+/** Reads the changed pages again: the name that was written stands for the same thing in as many places. */
 function readsTheSame(
   workspace: Workspace,
-  places: readonly Occurrence[],
+  pages: readonly Changed[],
   { entity, text }: Target,
   name: string,
 ): boolean {
   const key = foldName(text) === entity.key ? foldName(name) : entity.key;
-  const pages = new Map<string, { readonly uri: string; readonly page: number; readonly edits: Edit[] }>();
-  for (const { uri, page, span } of places) {
-    const id = `${page} ${uri}`;
-    const entry = pages.get(id) ?? { uri, page, edits: [] };
-    entry.edits.push({ span, text: name });
-    pages.set(id, entry);
-  }
-  const files = new Map<string, SourceFile>();
-  for (const { uri, page, edits } of pages.values())
-    files.set(uri, editedFile(files.get(uri) ?? workspace.files.get(uri)!, page, edits));
-  const changed = workspace.with(files);
-  return [...pages.values()].every(({ uri, page }) => {
-    const before = workspace.snapshot(uri).page(page);
-    const after = changed.snapshot(uri).page(page);
-    const count = (read: PageResult, wanted: string): number =>
-      read.page.mentions.filter((mention) => mention.what === entity.what && mention.key === wanted).length;
-    return after.source.blocks.length === before.source.blocks.length && count(after, key) >= count(before, entity.key);
+  const kinds = ({ blocks }: PageSource): string =>
+    blocks.map(({ block }) => `${block.kind} ${block.statement?.keyword ?? ''}`).join('\n');
+  const changed = workspace.with(changedFiles(workspace, pages));
+  return pages.every(({ uri, page, edits }, i) => {
+    const before = workspace.files.get(uri)!.pages[page]!.page;
+    const after = changed.files.get(uri)!.pages[page]?.page;
+    if (!after || kinds(after) !== kinds(before)) return false;
+    if (i >= LOOKED_UP) return true;
+    const named = namesOn(changed.snapshot(uri), page).filter(
+      (found) => found.what === entity.what && found.key === key,
+    );
+    const plain = edits.filter(({ span }) => !isNamed(namesOn(workspace.snapshot(uri), page), span)).length;
+    return named.length + plain >= edits.length;
   });
+}
+
+/** Else it is the ID of a page in plain text. */
+const isNamed = (names: readonly { readonly span: Span }[], { start }: Span): boolean =>
+  names.some(({ span }) => span.start === start);
+
+function changedFiles(workspace: Workspace, pages: readonly Changed[]): ReadonlyMap<string, SourceFile> {
+  const edits = new Map<string, Edit[]>();
+  for (const { uri, page, edits: own } of pages) {
+    const { at } = workspace.files.get(uri)!.pages[page]!;
+    const list = edits.get(uri) ?? [];
+    list.push(...own.map(({ span, text }) => ({ span: { start: span.start + at, end: span.end + at }, text })));
+    edits.set(uri, list);
+  }
+  return new Map(
+    [...edits].map(([uri, list]) => [uri, parse(applyEdits(textOf(workspace.files.get(uri)!), list))] as const),
+  );
 }

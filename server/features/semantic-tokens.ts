@@ -17,6 +17,7 @@ import { FACTS } from '../../grammar/vocabulary';
 import type { NameRef, Page } from '../model/page';
 import type { PageResult, Snapshot } from '../snapshot';
 import { lineAt } from './folding';
+import { perPage } from './per-page';
 
 /** `unit` is our own, so that a theme without it keeps the colour of the grammar. */
 export const TOKEN_TYPES = [
@@ -52,7 +53,7 @@ export function semanticTokens(snapshot: Snapshot, range?: Range): readonly Sema
     const after = line + page.lines.length;
     if (range && (range.end.line < line || range.start.line >= after)) return [];
     const found: SemanticToken[] = [];
-    for (const token of tokensOf(snapshot.page(index))) {
+    for (const token of tokensOf(snapshot, index)) {
       const at = token.line + line;
       if (!range || (at >= range.start.line && at <= range.end.line))
         found.push(line === 0 ? token : { ...token, line: at });
@@ -61,17 +62,10 @@ export function semanticTokens(snapshot: Snapshot, range?: Range): readonly Sema
   });
 }
 
-const known = new WeakMap<PageResult, readonly SemanticToken[]>();
-
 /** Lines count from the page's start. */
-function tokensOf(result: PageResult): readonly SemanticToken[] {
-  let tokens = known.get(result);
-  if (!tokens) {
-    tokens = placed(result.source, [...names(result.page), ...result.source.blocks.flatMap(blockTokens)]);
-    known.set(result, tokens);
-  }
-  return tokens;
-}
+const tokensOf = perPage(({ page, source }: PageResult): readonly SemanticToken[] =>
+  placed(source, [...names(page), ...source.blocks.flatMap(blockTokens)]),
+);
 
 interface Piece {
   readonly span: Span;

@@ -1,9 +1,11 @@
 /** The outline: pages, headings with what they hold, and the statements that a reader looks for. */
-import type { PlacedBlock, Range, Span } from '../../grammar/tree';
+import type { PageSource, PlacedBlock, Position, Range, Span } from '../../grammar/tree';
 import type { Keyword } from '../../grammar/vocabulary';
 import { isHeld, type Result } from '../quantity/held';
 import { show } from '../quantity/show';
 import type { PageResult, Snapshot } from '../snapshot';
+import { lineAt } from './folding';
+import { perPage } from './per-page';
 
 /** Names of the protocol's symbol kinds; they decide icons only. */
 export type SymbolKindName =
@@ -49,8 +51,23 @@ const KINDS: Readonly<Partial<Record<Keyword, SymbolKindName>>> = {
 };
 
 export function symbols(snapshot: Snapshot): readonly SymbolNode[] {
-  return snapshot.source.pages.flatMap((_, index) => pageSymbols(snapshot, index));
+  return snapshot.source.pages.flatMap(({ line }, index) => lowered(pageSymbols(snapshot, index), line));
 }
+
+const lowered = (nodes: readonly SymbolNode[], lines: number): readonly SymbolNode[] =>
+  lines === 0
+    ? nodes
+    : nodes.map((node) => ({
+        ...node,
+        range: down(node.range, lines),
+        selection: down(node.selection, lines),
+        children: lowered(node.children, lines),
+      }));
+
+const down = ({ start, end }: Range, lines: number): Range => ({
+  start: { line: start.line + lines, character: start.character },
+  end: { line: end.line + lines, character: end.character },
+});
 
 /** A node that still grows: a page or a heading. */
 interface Open {
@@ -73,9 +90,12 @@ interface LogRun {
   to: string;
 }
 
-function pageSymbols(snapshot: Snapshot, index: number): readonly SymbolNode[] {
-  const result = snapshot.page(index);
-  const range = (span: Span): Range => snapshot.range(index, span);
+/** With lines from the page's start. */
+const pageSymbols = perPage((result: PageResult): readonly SymbolNode[] => {
+  const range = ({ start, end }: Span): Range => ({
+    start: position(result.source, start),
+    end: position(result.source, end),
+  });
   const top: Open = open(0, 0, { start: 0, end: 0 }, '', '', 'Namespace');
   const stack: Open[] = [top];
   const close = (level: number): void => {
@@ -121,7 +141,12 @@ function pageSymbols(snapshot: Snapshot, index: number): readonly SymbolNode[] {
   });
   close(0.5);
   for (const node of stack.splice(1)) top.children.push(finished(node, range));
-  return [...logNodes(top, range), ...top.children];
+  return inOrder([...logNodes(top, range), ...top.children]);
+});
+
+function position(source: PageSource, offset: number): Position {
+  const line = lineAt(source, offset);
+  return { line, character: offset - (source.lines[line] ?? 0) };
 }
 
 const open = (

@@ -128,6 +128,29 @@ describe('rename', () => {
     });
   });
 
+  test('the page of a labelled batch; the label stays', () => {
+    const others = { 'b.tare': 'experiment TB-7: b\nproduct x: 5 g, label V-3\n' };
+    expect(renamed('experiment A: a\ncharge x: 1 g, from TB‸-7/V-3\n', 'TB-8', others)).toEqual({
+      [PAGE]: 'experiment A: a\ncharge x: 1 g, from TB-8/V-3\n',
+      'b.tare': 'experiment TB-8: b\nproduct x: 5 g, label V-3\n',
+    });
+  });
+
+  test('a substance of a register, on every page that means it', () => {
+    const others = {
+      'register.tare': 'substance house salt: NaCl, also HS\n',
+      'b.tare': 'experiment B: b\nsubstance house salt: KCl\ncharge house salt: 1 g\n',
+    };
+    expect(renamed('experiment A: a\ncharge house sa‸lt: 1 g\ncharge HS: 1 g\n', 'table salt', others)).toEqual({
+      [PAGE]: 'experiment A: a\ncharge table salt: 1 g\ncharge HS: 1 g\n',
+      'register.tare': 'substance table salt: NaCl, also HS\n',
+    });
+    expect(renamed('experiment A: a\ncharge house salt: 1 g\ncharge H‸S: 1 g\n', 'TS', others)).toEqual({
+      [PAGE]: 'experiment A: a\ncharge house salt: 1 g\ncharge TS: 1 g\n',
+      'register.tare': 'substance house salt: NaCl, also TS\n',
+    });
+  });
+
   test.each([
     ['a formula', 'experiment A: a\nsubstance acid: C2H4O2\ncharge C2H‸4O2: 5 g\n', 'x', 'C2H4O2 is a formula'],
     ['a name of the handbook', 'experiment A: a\ncharge tolu‸ene: 5 g\n', 'x', 'toluene is a name of the handbook'],
