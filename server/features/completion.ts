@@ -6,7 +6,7 @@ import { foldName } from '../../grammar/names';
 import type { Position, Range } from '../../grammar/tree';
 import { FACTS, type FactKey, KEYWORDS, type Keyword, UNITS, type UnitSymbol } from '../../grammar/vocabulary';
 import { prettyFormula } from '../chem/formula';
-import type { TakenValue, Values } from '../compute/values';
+import type { ChargeValue, TakenValue, Values } from '../compute/values';
 import { findInHandbook, handbookNames } from '../model/handbook';
 import type { Material, NameRef, Page } from '../model/page';
 import { type Held, isHeld, type Result } from '../quantity/held';
@@ -15,6 +15,7 @@ import { RULES } from '../rules';
 import type { PageResult, Snapshot } from '../snapshot';
 import type { Workspace } from '../workspace';
 import { type Cursor, cursorAt } from './cursor';
+import { shareOf } from './share';
 
 export interface Completion {
   readonly label: string;
@@ -55,18 +56,27 @@ interface Context {
   readonly snippets: boolean;
 }
 
+/** `incomplete`: with more letters there is more to offer. */
+export interface CompletionList {
+  readonly items: readonly Completion[];
+  readonly incomplete: boolean;
+}
+
+/** From this many letters on the handbook is offered too: all of it at once is no help. */
+const HANDBOOK_FROM = 2;
+
 export function completion(
   snapshot: Snapshot,
   workspace: Workspace,
   at: Position,
   { snippets }: { readonly snippets: boolean },
-): Completion[] {
+): CompletionList {
   const cursor = cursorAt(snapshot, at);
-  if (!cursor) return [];
+  if (!cursor) return { items: [], incomplete: false };
   const context: Context = { cursor, result: snapshot.page(cursor.page), snapshot, workspace, snippets };
   const { typed, gap } = cursor;
   const range = { start: { line: at.line, character: Math.max(0, at.character - typed.length) }, end: at };
-  return itemsAt(context)
+  const items = itemsAt(context)
     .filter(({ label, filterText }) => matches(filterText ?? label, typed))
     .map((item) => ({
       ...item,
@@ -75,7 +85,10 @@ export function completion(
       filterText: item.filterText ?? item.label,
       range,
     }));
+  return { items, incomplete: NAMED.has(cursor.kind) && typed.length < HANDBOOK_FROM };
 }
+
+const NAMED: ReadonlySet<Cursor['kind']> = new Set(['subject', 'term', 'reference']);
 
 /** The typed letters in this order, as editors match: what cannot be meant need not be sent. */
 function matches(label: string, typed: string): boolean {
@@ -122,7 +135,10 @@ const OUTLINES: { readonly [K in Keyword]?: string } = {
 };
 
 function keywordItems({ snippets, cursor }: Context): Item[] {
-  return (Object.keys(KEYWORDS) as Keyword[]).map((keyword) => {
+  const clock = cursor.kind === 'keyword' && cursor.clock;
+  // A page is opened by a line of its own.
+  const keywords = (Object.keys(KEYWORDS) as Keyword[]).filter((keyword) => !clock || keyword !== 'experiment');
+  return keywords.map((keyword) => {
     const { subject, help } = KEYWORDS[keyword];
     const outline = OUTLINES[keyword] ?? (subject === 'none' ? `${keyword}: ` : `${keyword} $1: $2`);
     const fits = snippets && !cursor.textBehind;
@@ -341,8 +357,9 @@ function materials(context: Context, first: readonly NameRef[]): Item[] {
   for (const material of [...head.substances, ...head.solutions]) add(material.name, 2, 'this file', material);
   for (const { page: register } of registers(workspace, snapshot.uri))
     for (const material of [...register.substances, ...register.solutions]) add(material.name, 3, 'register', material);
-  for (const entry of handbookNames()) {
-    if (!matches(entry.name, context.cursor.typed)) continue;
+  const typed = context.cursor.typed.toLowerCase();
+  for (const entry of typed.length < HANDBOOK_FROM ? [] : handbookNames()) {
+    if (!entry.name.toLowerCase().includes(typed)) continue;
     add(entry.name, 4, 'handbook', undefined, {
       kind: entry.kind === 'solution' ? 'Struct' : 'Class',
       ...(entry.formula && { detail: prettyFormula(entry.formula) }),
@@ -501,7 +518,7 @@ type ClaimText = readonly [property: string, text: string];
 function claimsOf(values: Values, block: number): ClaimText[] {
   const here = ({ entry }: { readonly entry: { readonly block: number } }) => entry.block === block;
   const charge = values.charges.find((v) => here(v.charge));
-  if (charge) return [...takenClaims(charge), ...claim('equiv', charge.equiv)];
+  if (charge) return [...takenClaims(charge), ...shareClaim(charge)];
   const product = values.products.find((v) => here(v.product));
   if (product) return [...takenClaims(product), ...claim('yield', product.yield)];
   const recovered = values.recovered.find((v) => here(v.recovered));
@@ -526,6 +543,11 @@ function takenClaims({ mass, volume, amount, weighing }: TakenValue): ClaimText[
     ...(isHeld(mass) && mass.working.formula === undefined ? [] : claim('volume', volume)),
     ...claim('amount', amount),
   ];
+}
+
+function shareClaim(value: ChargeValue): ClaimText[] {
+  const share = shareOf(value);
+  return share ? [[share.unit.unit ?? 'equiv', show(share.held, { ...share.unit, as: 'claim' })]] : [];
 }
 
 /** A measured number is no claim. */

@@ -19,7 +19,9 @@ interface Somewhere {
 
 export type Cursor = Somewhere &
   (
-    | { readonly kind: 'keyword' | 'claim' }
+    | { readonly kind: 'claim' }
+    /** `clock`: behind a time of day. */
+    | { readonly kind: 'keyword'; readonly clock: boolean }
     | { readonly kind: 'subject'; readonly keyword: Keyword }
     /** A name in an equation or a recipe. */
     | { readonly kind: 'term'; readonly keyword: Keyword }
@@ -49,7 +51,7 @@ export function cursorAt(snapshot: Snapshot, position: Position): Cursor | undef
 }
 
 type Head =
-  | { readonly kind: 'keyword'; readonly typed: string }
+  | { readonly kind: 'keyword'; readonly clock: boolean; readonly typed: string }
   | { readonly kind: 'subject'; readonly keyword: Keyword; readonly typed: string };
 
 /** The line up to the colon that may still be missing. */
@@ -57,7 +59,8 @@ function inHead(before: string, line: string): Head | undefined {
   const clock = clockAt(before, 0);
   const from = clock ? clock.end + (/^\s+/.exec(before.slice(clock.end))?.[0].length ?? 0) : 0;
   const typed = before.slice(from);
-  if (/^[a-z]*$/.test(typed)) return clock && from === clock.end ? undefined : { kind: 'keyword', typed };
+  if (/^[a-z]*$/.test(typed))
+    return clock && from === clock.end ? undefined : { kind: 'keyword', clock: clock !== undefined, typed };
   const [, word = '', subject = ''] = /^([a-z]+)[^\S\r\n]+(.*)$/.exec(typed) ?? [];
   if (!Object.hasOwn(KEYWORDS, word)) return undefined;
   // `charge was taken` is a sentence, as it would be with a colon.
@@ -87,7 +90,7 @@ function inBody(statement: Statement, body: string): InBody | undefined {
   const gap = typed === '' && !/\s$/.test(fragment) && !(claim && fragment === '') ? ' ' : '';
   if (claim) return { kind: 'claim', typed, gap };
   if (keyword === 'reaction' && first)
-    return { kind: 'term', keyword, ...lastWords(typed, /(?:^|.*(?:\s\+|->|→|<=>|⇌))(\s*)(?:\d+\s+)?(.*)$/s) };
+    return { kind: 'term', keyword, ...lastWords(typed, /(?:.*(?:\s\+|->|→|<=>|⇌)|^)(\s*)(?:\d+\s+)?(.*)$/s) };
 
   const key = keyOf(typed, keyword);
   const rest = key ? typed.slice(key.length) : typed;

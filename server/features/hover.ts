@@ -4,7 +4,7 @@
  */
 import type { Position, Range, Span } from '../../grammar/tree';
 import { FACTS, KEYWORDS, UNITS } from '../../grammar/vocabulary';
-import { prettyFormula } from '../chem/formula';
+import { hillOrder, prettyFormula } from '../chem/formula';
 import type {
   ChargeValue,
   ClaimValue,
@@ -19,7 +19,18 @@ import type {
   WeighingValue,
   WeighValue,
 } from '../compute/values';
-import type { Balance, Datum, Entry, Material, NameRef, Reading, Substance, Vessel, Where } from '../model/page';
+import type {
+  Amount,
+  Balance,
+  Datum,
+  Entry,
+  Material,
+  NameRef,
+  Reading,
+  Substance,
+  Vessel,
+  Where,
+} from '../model/page';
 import { divide, exact, type Held, isHeld, multiply, type Result, subtract } from '../quantity/held';
 import { BASE_UNITS } from '../quantity/kinds';
 import { plain, show } from '../quantity/show';
@@ -27,6 +38,7 @@ import { unitOf } from '../quantity/units';
 import { factsIn } from '../rules/walk';
 import type { PageResult, Snapshot } from '../snapshot';
 import { type PagePlace, placeAt, within } from './place';
+import { shareOf } from './share';
 import { filledIn, footnotes, lineOf, type Places, placesOn, steps } from './working';
 
 export interface Hover {
@@ -119,15 +131,19 @@ function claimLines({ property, value, verdict, slip }: ClaimValue, where: Place
 function chargeHover(desk: Desk): Found | undefined {
   const value = desk.result.values.charges.find(({ charge }) => pointsAtAmount(desk, charge.entry, charge.amount));
   if (!value) return undefined;
-  const { entry, name, roles } = value.charge;
-  const where = places(desk, entry.span);
-  const titles = ['charge', ...roles.map(({ role }) => role), isHeld(value.equiv) ? show(value.equiv) : undefined];
+  const { entry, name, roles, amount } = value.charge;
+  const share = shareOf(value);
+  const titles = [
+    'charge',
+    ...roles.map(({ role }) => role),
+    share && show(share.held, { ...share.unit, as: 'claim' }),
+  ];
   return {
     span: amountSpan(desk, entry),
     lines: [
-      `**${plainText(name.text)}** · ${titles.filter(Boolean).join(', ')}`,
-      ...incomplete(value.weighing),
-      ...takenTable(desk, value, where, ...equivRow(value)),
+      `**${plainText(name.text)}** · ${said(titles).join(', ')}`,
+      ...incomplete(value.weighing, amount),
+      ...takenTable(desk, value, places(desk, entry.span), ...shareRow(value)),
       ...after(excess(value), ...footnotes(heldOf(value.mass, value.volume, value.amount))),
     ],
   };
@@ -160,11 +176,13 @@ function how(desk: Desk, held: Held, where: Places): string {
   return (origin && where(origin)) ?? '';
 }
 
-function equivRow({ equiv, reaction }: ChargeValue): string[] {
-  const limiting = reaction?.limiting;
-  if (!isHeld(equiv) || !limiting) return [];
+function shareRow(value: ChargeValue): string[] {
+  const share = shareOf(value);
+  const limiting = value.reaction?.limiting;
+  if (!share || !limiting || limiting.term.term === value.term) return [];
+  const label = share.unit.unit ? 'share' : 'equivalents';
   return [
-    `| equivalents | ${show(equiv)} | ÷ ${show(limiting.amount)} ${cell(limiting.term.term.name.text)}, limiting |`,
+    `| ${label} | ${show(share.held, share.unit)} | ÷ ${show(limiting.amount)} ${cell(limiting.term.term.name.text)}, limiting |`,
   ];
 }
 
@@ -197,22 +215,21 @@ function productHover(desk: Desk): Found | undefined {
 }
 
 function productLines(desk: Desk, value: ProductValue, all: readonly ProductValue[]): string[] {
-  const { entry, name, stage, part, label } = value.product;
-  const where = places(desk, entry.span);
-  const percent = isHeld(value.yield) ? `**${show(value.yield)}**` : undefined;
+  const { entry, name, stage, part, label, amount } = value.product;
+  const percent = isHeld(value.yield) && `**${show(value.yield)}**`;
   const titles = [stage?.text ?? 'product', part?.text, label && `label ${label.text}`, percent];
   const theory = value.theory && isHeld(value.theory.amount) ? value.theory.amount : undefined;
   const limiting = value.reaction?.limiting?.term.term.name.text;
+  const named = limiting ? `, limiting ${plainText(limiting)}` : '';
   return [
-    `**${plainText(name.text)}** · ${titles.filter(Boolean).join(' · ')}`,
-    ...incomplete(value.weighing),
-    ...said([
-      ...workingOf(value, where),
-      theory &&
-        isHeld(value.yield) &&
-        `÷ ${show(theory)} (theory${limiting ? `, limiting ${limiting}` : ''}) = ${show(value.yield, { u: true })}`,
-      !isHeld(value.yield) && value.yield.missing !== 'depends' && `yield not computable: needs ${value.yield.what}`,
-    ]),
+    `**${plainText(name.text)}** · ${said(titles).join(' · ')}`,
+    ...(value.weighing?.how === 'incomplete'
+      ? incomplete(value.weighing, amount)
+      : said([
+          ...workingOf(value, places(desk, entry.span)),
+          theory && isHeld(value.yield) && `÷ ${show(theory)} (theory${named}) = **${show(value.yield, { u: true })}**`,
+          isHeld(value.amount) && !isHeld(value.yield) && `yield not computable: needs ${plainText(value.yield.what)}`,
+        ])),
     ...after(
       value.stageYield && `All of this stage together: ${show(value.stageYield)}.`,
       value.brsm && `Based on recovered starting material: ${show(value.brsm)}.`,
@@ -236,15 +253,14 @@ function before(value: ProductValue, all: readonly ProductValue[]): string | und
 }
 
 function recoveredLines(desk: Desk, value: RecoveredValue): string[] {
-  const { entry, name } = value.recovered;
-  const share = isHeld(value.recovery) ? ` · **${show(value.recovery)}**` : '';
+  const { entry, name, amount } = value.recovered;
+  const where = places(desk, entry.span);
+  const share = isHeld(value.recovery) ? value.recovery : undefined;
   return [
-    `**${plainText(name.text)}** · recovered${share}`,
-    ...incomplete(value.weighing),
-    ...said([
-      ...workingOf(value, places(desk, entry.span)),
-      isHeld(value.recovery) && filledIn(value.recovery, places(desk, entry.span)),
-    ]),
+    `**${plainText(name.text)}** · recovered${share ? ` · **${show(share)}**` : ''}`,
+    ...(value.weighing?.how === 'incomplete'
+      ? incomplete(value.weighing, amount)
+      : [...workingOf(value, where), ...(share ? worked(share, where, 1) : [])]),
   ];
 }
 
@@ -254,7 +270,9 @@ function workingOf(taken: TakenValue, where: Places): string[] {
     return lines.length > 0 ? lines : [show(taken.amount)];
   }
   const net = isHeld(taken.mass) ? worked(taken.mass, where) : [];
-  return taken.amount.missing === 'depends' ? net : [...net, `amount not computable: needs ${taken.amount.what}`];
+  return taken.amount.missing === 'depends'
+    ? net
+    : [...net, `amount not computable: needs ${plainText(taken.amount.what)}`];
 }
 
 function weighHover(desk: Desk): Found | undefined {
@@ -264,29 +282,26 @@ function weighHover(desk: Desk): Found | undefined {
 }
 
 function weighLines(desk: Desk, value: WeighValue): string[] {
-  const { entry, name } = value.weigh;
+  const { entry, name, amount } = value.weigh;
   const net = value.weighing && isHeld(value.weighing.net) ? value.weighing.net : undefined;
   return [
     `**${plainText(name.text)}** · weighed${net ? ` · **${show(net, { u: true })}**` : ''}`,
-    ...incomplete(value.weighing),
-    ...said(net ? worked(net, places(desk, entry.span)) : []),
-    ...after(value.weighing?.balance && `Balance ${plainText(value.weighing.balance.name)}.`),
+    ...incomplete(value.weighing, amount),
+    ...(net ? worked(net, places(desk, entry.span)) : []),
+    ...after(value.weighing?.balance && `Balance ${value.weighing.balance.name}.`),
   ];
 }
 
 /** Said as a fact, not guessed: the tare of another vessel is no tare. */
-function incomplete(weighing: WeighingValue | undefined): string[] {
+function incomplete(weighing: WeighingValue | undefined, { weighing: { vessel } }: Amount): string[] {
   if (weighing?.how !== 'incomplete') return [];
-  const { vessel, gross, tare, net } = weighing;
-  const what = isHeld(net) ? '' : net.what;
-  if (gross && !tare) {
-    const named = vessel ? ` for ${plainText(vessel.name)}` : '';
-    return [
-      `gross ${show(gross.held)}${vessel ? ` in ${plainText(vessel.name)}` : ''} · no tare written${named}`,
-      'Net and yield are not computable. Tares of other vessels are not used.',
-    ];
-  }
-  return [`Not computable: needs ${plainText(what)}.`];
+  const { gross, tare, net } = weighing;
+  if (!gross || tare) return isHeld(net) ? [] : [`Not computable: needs ${plainText(net.what)}.`];
+  const named = vessel && plainText(vessel.text);
+  return [
+    `gross ${show(gross.held)}${named ? ` in ${named}` : ''} · no tare written${named ? ` for ${named}` : ''}`,
+    'Net and yield are not computable. Tares of other vessels are not used.',
+  ];
 }
 
 function planHover(desk: Desk): Found | undefined {
@@ -319,13 +334,22 @@ function reactionHover(desk: Desk): Found | undefined {
   const term = [...value.left, ...value.right].find(({ term }) => pointsAt(desk, term.span) && !term.rest);
   if (term) return termHover(desk, term);
   return pointsAt(desk, value.reaction.equation.span) || pointsAt(desk, head(value.reaction.entry))
-    ? { span: value.reaction.equation.span, lines: reactionLines(value) }
+    ? { span: value.reaction.equation.span, lines: reactionLines(value, isolated(desk, value)) }
     : undefined;
 }
 
-function reactionLines(value: ReactionValue): string[] {
+/** Products that are weighed on this page; where none is, the first. */
+function isolated({ result }: Desk, { right }: ReactionValue): readonly TermValue[] {
+  const made = right.filter(({ term }) => result.page.products.some(({ name }) => sameName(name, term.name)));
+  return made.length > 0 ? made : right.slice(0, 1);
+}
+
+const sameName = (a: NameRef, b: NameRef): boolean => (a.target ? a.target.key === b.target?.key : a.text === b.text);
+
+function reactionLines(value: ReactionValue, wanted: readonly TermValue[]): string[] {
   const { reaction, balancing, atomEconomy, limiting } = value;
-  const economy = isHeld(atomEconomy) ? ` · atom economy ${show(atomEconomy)}` : '';
+  // Molar masses are known far better than anybody wants to read here.
+  const economy = isHeld(atomEconomy) ? ` · atom economy ${show({ ...atomEconomy, figures: 3 }, { as: 'claim' })}` : '';
   const title =
     balancing.kind === 'balanced'
       ? 'balanced'
@@ -337,9 +361,9 @@ function reactionLines(value: ReactionValue): string[] {
     if (limiting?.term.term === term.term) return `${name} **${show(limiting.amount)}, limiting**`;
     return isHeld(term.charged) ? `${name} ${show(term.charged)}` : term.unlimited ? `${name} (excess)` : name;
   };
-  const product = ({ term }: TermValue): string => {
-    const theory = value.theoretical.find((t) => t.term === term);
-    const name = plainText(term.name.text);
+  const product = (made: TermValue): string => {
+    const theory = wanted.includes(made) ? value.theoretical.find((t) => t.term === made.term) : undefined;
+    const name = plainText(made.term.name.text);
     return theory && isHeld(theory.mass) ? `${name} (theory ${show(theory.mass)})` : name;
   };
   const side = (terms: readonly TermValue[], shownAs: (term: TermValue) => string): string =>
@@ -366,9 +390,10 @@ function balanceLines({ left, right, balancing, reaction }: ReactionValue): stri
     return [balancing.why === 'rest' ? 'By-products are not written (…).' : 'A formula of the equation is not known.'];
   const l = atoms(left);
   const r = atoms(right);
-  const counts = [...l].map(
-    ([element, count]) => `${element} ${plain(count.value)} = ${plain((r.get(element) ?? count).value)}`,
-  );
+  const counts = hillOrder(l).map((element) => {
+    const count = l.get(element)!;
+    return `${element} ${plain(count.value)} = ${plain((r.get(element) ?? count).value)}`;
+  });
   return [counts.join(' · '), ...(reaction.resolution ? ['Resolution: theory is half.'] : [])];
 }
 
@@ -457,19 +482,19 @@ function substanceLines(desk: Desk, { substance, molarMass, density, purity }: S
 function usesOf(desk: Desk, substance: Substance): string | undefined {
   const { charges, products, reactions } = desk.result.values;
   const is = (name: NameRef) => name.target?.key === substance.key;
-  const taken = (value: TakenValue) => [value.mass, value.volume, value.amount].find(isHeld);
-  const uses = [
+  // As it was measured; what was worked out stands on its own line.
+  const taken = ({ mass, volume, amount }: TakenValue): Result =>
+    [mass, volume, amount].find((held) => isHeld(held) && held.working.formula === undefined) ?? mass;
+  const uses: readonly (readonly [string, Result])[] = [
     ...charges.filter(({ charge }) => is(charge.name)).map((v) => ['charged', taken(v)] as const),
     ...reactions.flatMap((r) =>
-      r.theoretical
-        .filter(({ term }) => is(term.name))
-        .map((t) => ['theory', isHeld(t.mass) ? t.mass : undefined] as const),
+      r.theoretical.filter(({ term }) => is(term.name)).map((t) => ['theory', t.mass] as const),
     ),
     ...products
       .filter(({ product }) => is(product.name))
       .map((v) => [v.product.part?.text ?? v.product.stage?.text ?? 'product', taken(v)] as const),
   ];
-  const shown = uses.flatMap(([what, held]) => (held ? [`${what} ${show(held)}`] : []));
+  const shown = uses.flatMap(([what, held]) => (isHeld(held) ? [`${what} ${show(held)}`] : []));
   return shown.length > 0 ? `here: ${shown.join(' · ')}` : undefined;
 }
 
@@ -551,7 +576,7 @@ function whence(where: Where): string | undefined {
     case 'made':
       return `made on ${where.id}`;
     case 'handbook':
-      return `handbook: ${where.source}`;
+      return 'handbook entry';
     case 'formula':
       return 'a formula; nothing else is declared';
   }

@@ -13,9 +13,10 @@ import type {
   WeighValue,
 } from '../compute/values';
 import type { Amount, Claim, Entry } from '../model/page';
-import { type Held, isHeld } from '../quantity/held';
+import { type Held, isHeld, type Result } from '../quantity/held';
 import { show } from '../quantity/show';
 import type { PageResult, Snapshot } from '../snapshot';
+import { isUncounted, type Share, shareOf } from './share';
 
 export interface InlayHint {
   readonly position: Position;
@@ -70,16 +71,17 @@ function pageHints({ values }: PageResult, options: HintOptions): Hint[] {
   return [...charges, ...products];
 }
 
+/** Nobody counts the solvent. */
 const chargeHint = (value: ChargeValue): Hint[] =>
-  amountHint(value.charge, value, isHeld(value.equiv) ? value.equiv : undefined);
+  isUncounted(value) ? [] : amountHint(value.charge, value, shareOf(value));
 
 const weighHint = ({ weigh, ...value }: WeighValue): Hint[] => amountHint(weigh, value);
 
-const productHint = (value: ProductValue): Hint[] =>
-  amountHint(value.product, value, isHeld(value.yield) ? value.yield : undefined);
+const productHint = (value: ProductValue): Hint[] => amountHint(value.product, value, percent(value.yield));
 
-const recoveredHint = (value: RecoveredValue): Hint[] =>
-  amountHint(value.recovered, value, isHeld(value.recovery) ? value.recovery : undefined);
+const recoveredHint = (value: RecoveredValue): Hint[] => amountHint(value.recovered, value, percent(value.recovery));
+
+const percent = (ratio: Result): Share | undefined => (isHeld(ratio) ? { held: ratio, unit: {} } : undefined);
 
 interface Line {
   readonly entry: Entry;
@@ -87,34 +89,43 @@ interface Line {
   readonly claims: readonly Claim[];
 }
 
-/** What is not measured on the line: mass or volume, amount, and the line's own ratio. */
-function amountHint({ amount, claims }: Line, taken: TakenValue, ratio?: Held): Hint[] {
+/** What is not measured on the line: mass, amount, and the line's own ratio. */
+function amountHint({ amount, claims }: Line, taken: TakenValue, share?: Share): Hint[] {
   const at = endOfAmount(amount);
   if (claims.length > 0 || at === undefined) return [];
   const net = taken.weighing?.net;
-  const parts = said([
-    net && isHeld(net) && net.working.formula !== undefined
-      ? ['net ', net]
-      : derived(taken.mass) && ['', derived(taken.mass)!],
-    derived(taken.amount) && ['', derived(taken.amount)!],
-    ratio && ['', ratio],
-  ]);
+  const parts = [
+    ...(net && derived(net) ? part(net, 'net ') : part(taken.mass)),
+    ...part(taken.amount),
+    ...(share ? [ratio(share)] : []),
+  ];
   return parts.length > 0 ? [writable(at, parts)] : [];
 }
 
 /** Only what was worked out; what was measured stands there already. */
-const derived = (result: TakenValue['mass']): Held | undefined =>
+const derived = (result: Result): Held | undefined =>
   isHeld(result) && result.working.formula !== undefined ? result : undefined;
 
-type Part = readonly [label: string, held: Held];
-const said = (parts: readonly (Part | false | undefined)[]): Part[] =>
-  parts.filter((part): part is Part => Boolean(part));
+interface Part {
+  readonly label: string;
+  readonly claim: string;
+}
+
+function part(result: Result, label = ''): Part[] {
+  const held = derived(result);
+  return held ? [{ label: label + show(held), claim: label + show(held, { as: 'claim' }) }] : [];
+}
+
+function ratio({ held, unit }: Share): Part {
+  const claim = show(held, { ...unit, as: 'claim' });
+  return { label: claim, claim };
+}
 
 function writable(at: number, parts: readonly Part[]): Hint {
-  const claim = `(${parts.map(([label, held]) => label + show(held, { as: 'claim' })).join(', ')})`;
+  const claim = `(${parts.map((p) => p.claim).join(', ')})`;
   return {
     at,
-    label: parts.map(([label, held]) => label + show(held)).join(' · '),
+    label: parts.map((p) => p.label).join(' · '),
     tooltip: `Computed, not in the file. A double click writes ${claim}.`,
     edit: ` ${claim}`,
   };
@@ -133,9 +144,9 @@ function endOfAmount({ quantities, weighing, word, strength }: Amount): number |
 
 function planHint({ plan, mass, volume }: PlanValue): Hint[] {
   const at = plan.quantity?.span.end;
-  const take = said([derived(mass) && ['', derived(mass)!], derived(volume) && ['', derived(volume)!]]);
+  const take = [mass, volume].flatMap((result) => derived(result) ?? []);
   if (at === undefined || take.length === 0) return [];
-  const label = take.map(([, held]) => show(held)).join(' or ');
+  const label = take.map((held) => show(held)).join(' or ');
   return [{ at, label: `take ${label}`, tooltip: 'Computed, not in the file.' }];
 }
 

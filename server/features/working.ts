@@ -85,7 +85,8 @@ export function footnotes(values: Iterable<Held>): string[] {
     if (seen.has(h)) return;
     seen.add(h);
     const { origin, note, inputs } = h.working;
-    if (note) lines.add(note);
+    // Of a molar mass the note is only its formula.
+    if (note && h.kind !== 'molarMass') lines.add(note);
     if (origin?.from === 'handbook') lines.add(`${origin.entry}: ${origin.source}`);
     for (const input of inputs) walk(input.held);
   };

@@ -93,6 +93,8 @@ export class Documents {
     if (root === undefined) this.#standAlone = preferences;
     for (const notebook of this.#notebooks.values()) {
       if (root === undefined ? notebook.folder : notebook.root !== root) continue;
+      // What has not changed must not look new: all pages would be judged again.
+      if (JSON.stringify(notebook.preferences) === JSON.stringify(preferences)) continue;
       notebook.preferences = preferences;
       notebook.workspace = notebook.workspace.with(new Map(), preferences.engine);
     }

@@ -5,6 +5,7 @@ import {
   type CodeAction,
   type CodeActionParams,
   type CompletionItem,
+  type CompletionList,
   type Connection,
   type Diagnostic,
   DidChangeConfigurationNotification,
@@ -41,6 +42,7 @@ import { type Events, errorPlace, type Logger, logLine } from '../log';
 import { RULES } from '../rules';
 import type { SeverityName } from '../settings';
 import type { Snapshot } from '../snapshot';
+import type { Workspace } from '../workspace';
 import { completionKind, type DiagnosticContext, encodeTokens, symbolKind } from './convert';
 import { Documents, PREFERENCES, type Preferences } from './documents';
 import { DiagnosticView, GRACE, inSlices, judge, type View } from './schedule';
@@ -81,6 +83,8 @@ interface Shown {
   /** Of the last answer or publish. */
   diagnostics: readonly Diagnostic[];
   resultId: number;
+  /** The state that is being judged for a publish. */
+  judging?: Workspace;
   resting?: ReturnType<typeof setTimeout>;
 }
 
@@ -135,7 +139,7 @@ class Server {
       const found = hover(snapshot, position);
       return found && { range: found.range, contents: { kind: this.#hoverKind, value: found.markdown } };
     });
-    this.#answer(connection.onCompletion, 'completion', [], ({ textDocument: { uri }, position }, snapshot) =>
+    this.#answer(connection.onCompletion, 'completion', null, ({ textDocument: { uri }, position }, snapshot) =>
       this.#complete(uri, position, snapshot),
     );
     this.#answer(connection.onDocumentSymbol, 'documentSymbol', [], ({ textDocument: { uri } }, snapshot) => {
@@ -365,7 +369,8 @@ class Server {
     const stop = () => cancelled() || this.#documents.workspace(uri) !== workspace;
     const findings = await inSlices(judge(snapshot, document.typing?.page), stop);
     if (!findings) return undefined;
-    const view = shown.view.compose(snapshot, findings, this.#grace ? document.typing : undefined);
+    const typing = this.#grace ? this.#documents.open.get(uri)?.typing : undefined;
+    const view = shown.view.compose(snapshot, findings, typing);
     const ms = Math.ceil(performance.now() - began);
     if (ms > SLOW) this.#log('slow', { what: 'findings', ms });
     return { version: document.version, view };
@@ -379,9 +384,14 @@ class Server {
   /** Publishes; `always` also when nothing has changed, so that every version gets its answer. */
   async #push(uri: string, always = true): Promise<void> {
     try {
+      await this.#ready;
       const shown = this.#shown.get(uri);
+      const workspace = this.#documents.workspace(uri);
+      if (!shown || shown.judging === workspace) return;
+      shown.judging = workspace;
       const judged = await this.#judge(uri, () => this.#state === 'shut down');
-      if (!judged || !shown) return;
+      if (shown.judging === workspace) delete shown.judging;
+      if (!judged) return;
       const { diagnostics } = judged.view;
       if (!always && sameDiagnostics(diagnostics, shown.diagnostics)) return;
       shown.diagnostics = diagnostics;
@@ -486,27 +496,31 @@ class Server {
     return formats === undefined || formats.includes(MarkupKind.Markdown) ? MarkupKind.Markdown : MarkupKind.PlainText;
   }
 
-  #complete(uri: string, position: Position, snapshot: Snapshot): CompletionItem[] {
+  #complete(uri: string, position: Position, snapshot: Snapshot): CompletionList {
     const { completionItem } = this.#client.textDocument?.completion ?? {};
     const snippets = completionItem?.snippetSupport ?? false;
-    return completion(snapshot, this.#documents.workspace(uri), position, { snippets }).map((item) => ({
-      label: item.label,
-      kind: completionKind(item.kind),
-      textEdit: { range: item.range, newText: item.text },
-      insertTextFormat: item.snippet ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
-      ...(item.filterText !== undefined && { filterText: item.filterText }),
-      ...(item.sortText !== undefined && { sortText: item.sortText }),
-      ...(completionItem?.labelDetailsSupport
-        ? {
-            labelDetails: {
-              ...(item.detail && { detail: ` ${item.detail}` }),
-              ...(item.description && { description: item.description }),
-            },
-          }
-        : item.detail && { detail: item.detail }),
-      ...(item.documentation && { documentation: { kind: MarkupKind.Markdown, value: item.documentation } }),
-      ...(item.additional && { additionalTextEdits: item.additional.map(textEdit) }),
-    }));
+    const { items, incomplete } = completion(snapshot, this.#documents.workspace(uri), position, { snippets });
+    const shown = items.map(
+      (item): CompletionItem => ({
+        label: item.label,
+        kind: completionKind(item.kind),
+        textEdit: { range: item.range, newText: item.text },
+        insertTextFormat: item.snippet ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
+        ...(item.filterText !== undefined && { filterText: item.filterText }),
+        ...(item.sortText !== undefined && { sortText: item.sortText }),
+        ...(completionItem?.labelDetailsSupport
+          ? {
+              labelDetails: {
+                ...(item.detail && { detail: ` ${item.detail}` }),
+                ...(item.description && { description: item.description }),
+              },
+            }
+          : item.detail && { detail: item.detail }),
+        ...(item.documentation && { documentation: { kind: MarkupKind.Markdown, value: item.documentation } }),
+        ...(item.additional && { additionalTextEdits: item.additional.map(textEdit) }),
+      }),
+    );
+    return { isIncomplete: incomplete, items: shown };
   }
 
   #actions({ textDocument: { uri }, range, context }: CodeActionParams): CodeAction[] {
