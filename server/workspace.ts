@@ -15,6 +15,7 @@ import { createScope } from './model/scope';
 import { type FullSummary, summarise } from './model/summary';
 import type { Batch, Outcome, Summary, TareElsewhere, World } from './model/world';
 import type { Origin } from './quantity/held';
+import { routeTo } from './routes';
 import { RULES } from './rules';
 import { judge, type OnFailure } from './rules/run';
 import { DEFAULTS, type Settings } from './settings';
@@ -366,6 +367,14 @@ function build(
         const page = source.pages[index]!.page;
         return standing(uri, page, outsideOf(source, uri, index))?.findings ?? resultAt(index).findings;
       },
+      overallYield(index, product) {
+        const { outcome, values } = resultAt(index);
+        const line = values.products[product]?.product;
+        const made = outcome?.made.find(
+          (m) => m.key === foldName(line?.name.text ?? '') && m.label === line?.label?.text,
+        );
+        return outcome && made && routeTo(outcomes, outcome, made)?.yield;
+      },
       range: (index, span) => rangeIn(source, index, span),
     };
   };
@@ -402,23 +411,36 @@ const isOwnRegister = (registers: Registers, source: PageSource): boolean =>
 const withoutSelf = (registers: Registers, source: PageSource): Declared =>
   declaredIn(registers.heads.filter((h) => h.head !== source).map(definitionsOfRegister));
 
+/** Tares of a vessel on all pages, newest first; sorted once while the pages say the same. */
+const sortedTares = new WeakMap<Pages, Map<string, readonly TareElsewhere[]>>();
+
+function taresOnPages(pages: Pages, key: string): readonly TareElsewhere[] {
+  let known = sortedTares.get(pages);
+  if (!known) {
+    known = new Map();
+    sortedTares.set(pages, known);
+  }
+  let list = known.get(key);
+  if (!list) {
+    list = (pages.tares.get(key) ?? [])
+      .map(({ summary: { uri, id, date }, tare }): TareElsewhere => ({ ...tare, uri, id, ...(date && { date }) }))
+      .sort((a, b) => compare(b.date ?? '', a.date ?? ''));
+    known.set(key, list);
+  }
+  return list;
+}
+
+const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
 function taresElsewhere(
   key: string,
   own: FullSummary | undefined,
   pages: Pages,
   layers: readonly Declared[],
 ): readonly TareElsewhere[] {
-  const onPages = (pages.tares.get(key) ?? [])
-    .filter(({ summary }) => summary !== own && summary.fingerprint !== own?.fingerprint)
-    .map(
-      ({ summary, tare }): TareElsewhere => ({
-        ...tare,
-        uri: summary.uri,
-        id: summary.id,
-        ...(summary.date && { date: summary.date }),
-      }),
-    )
-    .sort((a, b) => ((a.date ?? '') < (b.date ?? '') ? 1 : (a.date ?? '') > (b.date ?? '') ? -1 : 0));
+  const others = taresOnPages(pages, key).filter(
+    (tare) => own === undefined || tare.id !== own.id || tare.uri !== own.uri,
+  );
   const registered = layers
     .flatMap((layer) => layer.vessels.get(key) ?? [])
     .flatMap((vessel): TareElsewhere[] => {
@@ -426,19 +448,13 @@ function taresElsewhere(
       const origin = tare?.datum.origin;
       if (!tare || origin?.from !== 'there' || !origin.uri) return [];
       const { number, unit } = tare.datum.quantity;
+      const { uri, start, end } = origin;
+      const entry = origin.entry ?? '';
       return [
-        {
-          vessel: vessel.name,
-          key,
-          digits: number.text,
-          unit: unit?.symbol ?? 'g',
-          entry: origin.entry ?? '',
-          uri: origin.uri,
-          span: { start: origin.start, end: origin.end },
-        },
+        { vessel: vessel.name, key, digits: number.text, unit: unit?.symbol ?? 'g', entry, uri, span: { start, end } },
       ];
     });
-  return [...onPages, ...registered];
+  return [...others, ...registered];
 }
 
 // ── questions and answers ────────────────────────────────────────────────────────────────────────────────────────

@@ -14,7 +14,7 @@ const LAYERS: readonly (readonly string[])[] = [
   ['server/model/'],
   ['server/compute/'],
   ['server/rules/'],
-  ['server/snapshot.ts', 'server/workspace.ts', 'server/prove.ts'],
+  ['server/snapshot.ts', 'server/routes.ts', 'server/workspace.ts', 'server/prove.ts'],
   ['server/features/'],
   ['server/lsp/', 'server/cli/'],
 ];

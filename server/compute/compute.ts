@@ -222,7 +222,12 @@ export function compute(page: Page, lookUp: (text: string) => NameRef): Values {
     const stage = stageAmount(page.products, productTaken, i);
     const stageYield = theory && stage ? held(yieldOf(stage, theory.amount)) : undefined;
     const y = held(yields);
-    const brsm = y && reaction?.conversion && basedOnRecovered(stageYield ?? y, reaction.conversion);
+    // In a resolution the other enantiomer comes back: that is no unused starting material.
+    const brsm =
+      y &&
+      reaction?.conversion &&
+      !reaction.reaction.resolution &&
+      basedOnRecovered(stageYield ?? y, reaction.conversion);
     return {
       ...value,
       product,

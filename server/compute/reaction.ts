@@ -115,7 +115,7 @@ function reactionValue(
   );
   const balancing = balance(reaction, left, right);
   const limits = limitingOf(left, reaction, context);
-  const extent = extentOf(limits.limiting, reaction);
+  const extent = extentOf(limits.limiting, reaction, left);
   return {
     reaction,
     left,
@@ -197,15 +197,24 @@ function limitingOf(
       .map((charge) => charge.key),
   );
   const declared = candidates.find((c) => declaredKeys.has(termKey(c.term.term)));
-  const chosen = declared ?? least;
+  // Where the declared reactant, or one that could be the limiting one, has no amount, nothing is known.
+  const open = left.some((t) => !t.unlimited && isCharged(t) && !held(t.charged));
+  const chosen = declared ?? (declaredKeys.size === 0 && !open ? least : undefined);
   return {
     ...(chosen && { limiting: { term: chosen.term, amount: chosen.amount, declared: declared !== undefined } }),
     ...(least && declared && least !== declared && { computedLimiting: least.term }),
   };
 }
 
-function extentOf(limiting: ReactionValue['limiting'], reaction: Reaction): Result {
-  if (!limiting) return unknown('no-limiting', `an amount charged for reaction ${reaction.id}`);
+const isCharged = (term: TermValue): boolean => isHeld(term.charged) || term.charged.missing !== 'not-charged';
+
+function extentOf(limiting: ReactionValue['limiting'], reaction: Reaction, left: readonly TermValue[]): Result {
+  if (!limiting) {
+    const open = left.find((t) => !t.unlimited && isCharged(t) && !isHeld(t.charged));
+    return open && !isHeld(open.charged)
+      ? open.charged
+      : unknown('no-limiting', `an amount charged for reaction ${reaction.id}`);
+  }
   const nu = exact('number', coefficient(limiting.term.term).times(reaction.resolution ? 2 : 1));
   if (nu.value.eq(1)) return limiting.amount;
   const inputs = [

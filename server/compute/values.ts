@@ -159,8 +159,6 @@ export interface ProductValue extends TakenValue {
   readonly stageYield?: Held;
   /** Based on recovered starting material, 1. */
   readonly brsm?: Held;
-  /** Over the pages it came from, 1. */
-  readonly overall?: Held;
   /** A later stage replaces this line. */
   readonly superseded: boolean;
 }

@@ -1,4 +1,5 @@
 /** Net masses: plain subtraction of readings, as decimals. */
+import { foldName } from '../../grammar/names';
 import type { Balance, Entry, Page, Reading, Vessel, WeighingFacts } from '../model/page';
 import { add, type Held, type Result, subtract, unknown } from '../quantity/held';
 import type { Readings } from './readings';
@@ -14,7 +15,7 @@ interface TareHere {
 
 export interface Tares {
   /** The tare that holds for a weighing at a block: the last one before it, else the first after it, else a register's. */
-  find(vessel: Vessel, block: number): { readonly reading: Reading; readonly balance?: Balance } | undefined;
+  find(key: string, block: number): { readonly reading: Reading; readonly balance?: Balance } | undefined;
 }
 
 export function collectTares(page: Page): Tares {
@@ -27,20 +28,21 @@ export function collectTares(page: Page): Tares {
   for (const vessel of page.vessels) enter(vessel.key, vessel.tares, vessel.entry.block);
   for (const owner of [...page.weighs, ...page.charges, ...page.products, ...page.recovered]) {
     const { weighing } = owner.amount;
-    const vessel = ('vessel' in owner ? owner.vessel : undefined) ?? weighing.vessel?.target;
-    if (vessel) enter(vessel.key, weighing.readings, owner.entry.block, weighing.balance?.target);
+    const key = ('vessel' in owner ? owner.vessel?.key : undefined) ?? vesselKey(weighing);
+    if (key) enter(key, weighing.readings, owner.entry.block, weighing.balance?.target);
   }
   tares.sort((a, b) => a.block - b.block);
   return {
-    find(vessel, block) {
-      const own = tares.filter((tare) => tare.key === vessel.key);
-      const found = own.findLast((tare) => tare.block <= block) ?? own[0];
-      if (found) return found;
-      const registered = vessel.tares.at(-1);
-      return registered && { reading: registered };
+    find(key, block) {
+      const own = tares.filter((tare) => tare.key === key);
+      return own.findLast((tare) => tare.block <= block) ?? own[0];
     },
   };
 }
+
+/** Of a vessel that is written, declared or not. */
+const vesselKey = ({ vessel }: WeighingFacts): string | undefined =>
+  vessel && (vessel.target?.key ?? foldName(vessel.text));
 
 export interface WeighingOwner {
   readonly entry: Entry;
@@ -66,7 +68,12 @@ export function weigh(
   };
   const gross = last('gross');
   const tareHere = last('tare');
-  const elsewhere = !tareHere && gross && vessel ? tares.find(vessel, owner.entry.block) : undefined;
+  const key = vessel?.key ?? vesselKey(facts);
+  const registered = vessel?.tares.at(-1);
+  const elsewhere =
+    !tareHere && gross && key
+      ? (tares.find(key, owner.entry.block) ?? (registered && { reading: registered, balance: undefined }))
+      : undefined;
   const tareReading = tareHere ?? elsewhere?.reading;
   const tare = tareHere
     ? value(tareHere)

@@ -75,6 +75,8 @@ export function readDefinitions(source: PageSource, view: Viewpoint): Definition
   const solutions: SolutionDraft[] = [];
   const vessels: Vessel[] = [];
   const balances: Balance[] = [];
+  /** `weigh F-12: tare 41.207 g`: a vessel although no line declares it. */
+  const weighed: Vessel[] = [];
   source.blocks.forEach(({ block, at }, index) => {
     const statement = block.statement;
     if (!statement?.subject || statement.subject.text === '') return;
@@ -97,9 +99,22 @@ export function readDefinitions(source: PageSource, view: Viewpoint): Definition
       case 'balance':
         balances.push(readBalance(statement, entry, place, view.where));
         break;
+      case 'weigh':
+        if (isEmptyVessel(statement, place))
+          weighed.push({ ...nameOf(statement, place), where: view.where, entry, tares: [] });
+        break;
     }
   });
+  const declared = new Set(vessels.map((vessel) => vessel.key));
+  for (const vessel of weighed) if (!declared.has(vessel.key)) vessels.push(vessel);
   return { substances, solutions, vessels, balances };
+}
+
+/** Nothing but a tare was read, and in nothing else. */
+function isEmptyVessel(statement: Statement, place: Place): boolean {
+  const facts = factsOf(statement);
+  const found = readings(facts, place);
+  return found.length > 0 && found.every((reading) => reading.what === 'tare') && !factWith(facts, 'in');
 }
 
 const nameOf = (statement: Statement, place: Place) => ({

@@ -359,7 +359,9 @@ function readWeigh(line: Line): void {
   const { claims } = claimsOf(facts, place);
   draft.claims.push(...claims);
   const name = vessel ? { text: subject.text, span: subject.span } : use(line, subject.text, subject.span);
-  if (vessel) draft.mentions.push(mention('vessel', vessel.name, subject.span, 'used'));
+  if (vessel && vessel.entry.block !== entry.block) {
+    draft.mentions.push(mention('vessel', vessel.name, subject.span, 'used'));
+  }
   draft.weighs.push({ entry, name, ...(vessel && { vessel }), amount: readAmount(facts, line), claims });
 }
 
