@@ -37,12 +37,17 @@ const examples: readonly Notebook[] = RULES.flatMap((rule) =>
 );
 
 const SAMPLES = join(import.meta.dirname, '../samples');
-const samples: readonly Notebook[] = existsSync(SAMPLES)
-  ? readdirSync(SAMPLES, { recursive: true, encoding: 'utf8' })
-      .filter((file) => file.endsWith('.tare'))
-      .sort()
-      .map((file) => ({ name: file, files: { [PAGE]: readFileSync(join(SAMPLES, file), 'utf8') } }))
-  : [];
+const shipped = Object.fromEntries(
+  (existsSync(SAMPLES) ? readdirSync(SAMPLES, { recursive: true, encoding: 'utf8' }) : [])
+    .filter((file) => file.endsWith('.tare'))
+    .sort()
+    .map((file) => [file, readFileSync(join(SAMPLES, file), 'utf8')]),
+);
+/** Each page of the samples, the others round it. */
+const samples: readonly Notebook[] = Object.entries(shipped).map(([name, text]) => {
+  const { [name]: _, ...others } = shipped;
+  return { name, files: { [PAGE]: text, ...others } };
+});
 
 const ESTER = `experiment TB-014: Isopentyl acetate by Fischer esterification
 date: 2026-03-04

@@ -160,6 +160,17 @@ const COMMON: Readonly<Record<string, Pattern>> = {
     },
     ...claimEnd,
   },
+  'claim-after-link': {
+    begin: `(?:${START}|(?<=[ \\t]))(${LINKS})([ \\t][^,;()]*?[ \\t]|[ \\t]+)(\\()(?=[^()]*\\d)`,
+    beginCaptures: {
+      1: { name: scope('support.type.property-name') },
+      2: {
+        patterns: [{ include: '#quantity' }, { match: `(?<=\\s)${ID}(?=\\s)`, name: scope('variable.other') }],
+      },
+      3: claimBegin,
+    },
+    ...claimEnd,
+  },
   'claim-alone': { begin: `${START}(\\()(?=[^()]*\\d)`, beginCaptures: { 1: claimBegin }, ...claimEnd },
   'claim-labelled': {
     begin: `(?<=[ \\t])(\\()(?=(?:${oneOf(CLAIM_FACTS.filter((key) => FACTS[key].kind === 'derived').flatMap(spellings))})[ \\t][^()]*\\d)`,
@@ -224,6 +235,7 @@ const BODY: readonly Pattern[] = [
   'claim-after-quantity',
   'claim-alone',
   'claim-labelled',
+  'claim-after-link',
   'link',
 ].map((name) => ({ include: `#${name}` }));
 const AFTER: readonly Pattern[] = [

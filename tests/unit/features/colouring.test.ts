@@ -1,9 +1,13 @@
 /** The colouring grammar, run by the engine that the editor runs it with. */
+import { readdirSync, readFileSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
+import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import oniguruma from 'vscode-oniguruma';
 import textmate, { type IGrammar, type StateStack } from 'vscode-textmate';
+import { parse } from '../../../grammar/parse';
+import type { Fact } from '../../../grammar/tree';
 import { KEYWORDS, UNITS } from '../../../grammar/vocabulary';
 import { colouring } from '../../../server/features/colouring';
 
@@ -91,6 +95,15 @@ describe('a statement', () => {
     expect(scopesOf('measure ester: bp in vacuo at 12 mmHg (lit. 35 °C)', '35')).toEqual([
       'meta.claim constant.numeric.claim',
     ]);
+  });
+
+  test('a claim after a balance, a vessel, a batch, a time', () => {
+    for (const fact of ['on B-2', 'in beaker 4', 'from TB-031', 'at 14:20', 'at 21 °C, at 101.2 kPa'])
+      expect(scopesOf(`charge salt: net 6.912 g, ${fact} (49.8 mmol, 1.00 equiv), limiting`, '49.8'), fact).toEqual([
+        'meta.claim constant.numeric.claim',
+      ]);
+    expect(scopesOf('charge salt: net 6.912 g, on B-2 (49.8 mmol)', 'B-2')).toEqual(['variable.other']);
+    expect(scopesOf('weigh salt: gross 6.9 g, at 20 °C (49.8 mmol)', '20')).toEqual(['constant.numeric']);
   });
 
   test('after a clock', () => {
@@ -185,6 +198,65 @@ describe('headings and fences', () => {
     expect(scopesOf(text, '6')).toEqual(['constant.numeric']);
   });
 });
+
+describe('the samples', () => {
+  const folder = join(import.meta.dirname, '../../../samples');
+  const files = readdirSync(folder, { recursive: true, encoding: 'utf8' }).filter((file) => file.endsWith('.tare'));
+
+  test('are there', () => {
+    expect(files.length).toBeGreaterThan(5);
+  });
+
+  test.each(files)('%s has the colours that its reading has', (file) => {
+    const text = readFileSync(join(folder, file), 'utf8');
+    const scopes = scopesByOffset(text);
+    const wrong = [...expected(text)].filter(({ at, scope }) => !scope.test(scopes[at] ?? ''));
+    expect(wrong.map(({ at, scope }) => `${text.slice(at).split('\n')[0]}: ${scopes[at]} instead of ${scope}`)).toEqual(
+      [],
+    );
+  });
+});
+
+/** The scopes of every character. */
+function scopesByOffset(text: string): readonly string[] {
+  let state: StateStack = textmate.INITIAL;
+  return text.split('\n').flatMap((line) => {
+    const { tokens, ruleStack } = grammar.tokenizeLine(line, state);
+    state = ruleStack;
+    const scopes = tokens.flatMap((t) => Array<string>(t.endIndex - t.startIndex).fill(t.scopes.slice(1).join(' ')));
+    return [...scopes.slice(0, line.length), ''];
+  });
+}
+
+interface Expected {
+  readonly at: number;
+  readonly scope: RegExp;
+}
+
+/** What the parser takes for keywords, known words, numbers, units and claims, and what for prose. */
+function* expected(text: string): Generator<Expected> {
+  for (const { page, at } of parse(text).pages) {
+    for (const { block, at: start } of page.blocks) {
+      const base = at + start;
+      const { statement } = block;
+      if (statement) yield { at: base + statement.keywordSpan.start, scope: /keyword\.control/ };
+      else if (block.kind === 'prose' && block.body) yield { at: base + block.body.span.start, scope: /^$/ };
+      if (statement?.body.kind !== 'facts') continue;
+      for (const leg of statement.body.legs) for (const fact of leg.facts) yield* inFact(fact, base, false);
+    }
+  }
+}
+
+function* inFact(fact: Fact, base: number, claim: boolean): Generator<Expected> {
+  if (fact.spectrum) return;
+  if (fact.keySpan) yield { at: base + fact.keySpan.start, scope: /property-name|modifier|constant\.language/ };
+  for (const part of fact.parts) {
+    if (part.kind !== 'quantity') continue;
+    yield { at: base + part.number.span.start, scope: claim ? /numeric\.claim/ : /constant\.numeric(?!\.claim)/ };
+    if (part.unit) yield { at: base + part.unit.span.start, scope: claim ? /unit\.claim/ : /other\.unit(?!\.claim)/ };
+  }
+  for (const group of fact.claims) for (const inner of group.facts) yield* inFact(inner, base, true);
+}
 
 test('a long line is coloured in no time', () => {
   const line = `charge water: ${'5 mL (2 g, 3 mmol), of some-thing (x) '.repeat(2000)}`;
