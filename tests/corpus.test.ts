@@ -37,7 +37,9 @@ function noise(files: Readonly<Record<string, string>>, name: string): readonly 
 }
 
 const quiet = pagesBelow(join(import.meta.dirname, 'fixtures/quiet'));
-const samples = pagesBelow(join(import.meta.dirname, '../samples'));
+const samples = Object.fromEntries(
+  Object.entries(pagesBelow(join(import.meta.dirname, '../samples'))).filter(([name]) => !name.startsWith('with-mistakes/')),
+);
 
 test('there are pages to be quiet about', () => {
   expect(Object.keys(quiet).length).toBeGreaterThanOrEqual(15);

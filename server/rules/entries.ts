@@ -2,18 +2,25 @@
 import type { PageSource } from '../../grammar/tree';
 import type { FactKey } from '../../grammar/vocabulary';
 import type { ClaimValue, Values } from '../compute/values';
-import type { Amount, Entry, Page, WeighingFacts } from '../model/page';
+import type { Amount, Charge, Entry, Page, Product, Recovered, Weigh, WeighingFacts } from '../model/page';
 import type { TareElsewhere } from '../model/world';
 import type { Origin } from '../quantity/held';
 
-/** The amount of a charge, product, recovered or weigh statement. */
-export function amountOf(page: Page, entry: Entry): Amount | undefined {
-  for (const list of [page.products, page.charges, page.weighs, page.recovered]) {
-    const owner = list.find((one) => one.entry === entry);
-    if (owner) return owner.amount;
+/** What has an amount of a material. */
+export type Owner = Charge | Product | Recovered | Weigh;
+
+function findOwner(page: Page, is: (entry: Entry) => boolean): Owner | undefined {
+  for (const owners of [page.charges, page.products, page.recovered, page.weighs]) {
+    const owner = owners.find((one) => is(one.entry));
+    if (owner) return owner;
   }
   return undefined;
 }
+
+export const ownerAt = (page: Page, block: number): Owner | undefined => findOwner(page, (e) => e.block === block);
+
+/** The amount of a charge, product, recovered or weigh statement. */
+export const amountOf = (page: Page, entry: Entry): Amount | undefined => findOwner(page, (e) => e === entry)?.amount;
 
 export const weighingOf = (page: Page, entry: Entry): WeighingFacts | undefined => amountOf(page, entry)?.weighing;
 

@@ -104,3 +104,11 @@ export function opens(keyword: Keyword, fact: Fact | undefined): boolean {
       return false;
   }
 }
+
+/** Words whose value is a text: a number in it is part of a name, a place or a code. */
+const TEXT_KEYS: ReadonlySet<FactKey> = new Set<FactKey>([
+  ...(['lot', 'supplier', 'CAS', 'label', 'also', 'from', 'hazard', 'SMILES', 'by', 'in', 'on', 'indicator'] as const),
+  ...(['repeat unit', 'racemate of', 'checked'] as const),
+]);
+
+export const isText = (fact: Fact): boolean => fact.key !== undefined && TEXT_KEYS.has(fact.key);

@@ -17,6 +17,8 @@ export function sentences(...parts: readonly (string | false | undefined)[]): st
   return message;
 }
 
+export const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1);
+
 /** `a, b or c` */
 export function either(words: readonly string[]): string {
   const last = words[words.length - 1] ?? '';

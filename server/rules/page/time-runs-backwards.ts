@@ -40,6 +40,20 @@ date: 2026-03-12
 `,
     },
     {
+      name: 'near misses: the text says so',
+      right: `experiment TB-213: Said
+date: 2026-03-11
+author: MK
+16:50 Left to stir.
+## Day 2
+09:10 Filtered.
+16:30 In the oven.
+Next morning:
+08:40 Out of the oven.
+08:30 Weighed the dish empty (late entry).
+`,
+    },
+    {
       name: 'near misses: past midnight, the same minute twice, a time inside an entry',
       right: `experiment TB-212: A long day
 date: 2026-03-11
@@ -63,7 +77,9 @@ author: MK
         day = statement.body.text.text;
         before = undefined;
       }
-      if (!clock) continue;
+      const said = placed.block.body?.text ?? '';
+      if (NEW_DAY.test(said)) before = undefined;
+      if (!clock || LATE.test(said)) continue;
       const fall = before ? before.seconds - clock.seconds : 0;
       if (fall > HALF_A_DAY) day = dayAfter(day);
       if (before && fall > 0 && fall <= HALF_A_DAY) {
@@ -89,3 +105,9 @@ author: MK
     }
   },
 });
+
+/** What a heading, a line of prose or the entry says when another day begins. */
+const NEW_DAY =
+  /\b(?:next|following) (?:day|morning)\b|\bday \d|\b(?:mon|tues|wednes|thurs|fri|satur|sun)day\b|\d{4}-\d{2}-\d{2}/i;
+/** An entry that says itself that it stands out of order. */
+const LATE = /\b(?:late entry|(?:written|entered|added) (?:later|late|afterwards))\b/i;

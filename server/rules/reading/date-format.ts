@@ -1,3 +1,4 @@
+import type { PageSource, Span } from '../../../grammar/tree';
 import { iso } from '../calendar';
 import { type Fix, rule } from '../rule';
 import { factsIn, shift, statementsOf } from '../walk';
@@ -73,14 +74,12 @@ signed: MK, 2026-03-06 17:20
   },
 });
 
-type Source = Parameters<typeof statementsOf>[0];
-
 /** The text of `date:` lines, of `checked`, and what looks like a date in a signature. */
-function* dates(source: Source): Generator<{ span: { start: number; end: number }; text: string; block: number }> {
+function* dates(source: PageSource): Generator<{ span: Span; text: string; block: number }> {
   for (const { statement, block, at } of statementsOf(source)) {
     if (statement.body.kind !== 'text') continue;
     const { text, span } = statement.body.text;
-    if (statement.keyword === 'date') yield { span: shift(span, at), text, block };
+    if (statement.keyword === 'date') yield { ...firstLine(source, shift(span, at)), block };
     if (statement.keyword !== 'signed' && statement.keyword !== 'witnessed') continue;
     const found = /\d{1,4}[./]\d{1,2}[./]\d{2,4}(?![\d./])/.exec(text);
     if (!found || text.length !== span.end - span.start) continue;
@@ -91,9 +90,13 @@ function* dates(source: Source): Generator<{ span: { start: number; end: number 
     const first = fact.parts[0];
     const last = fact.parts[fact.parts.length - 1];
     if (fact.key !== 'checked' || !first || !last) continue;
-    const span = { start: at + first.span.start, end: at + last.span.end };
-    yield { span, text: source.text.slice(span.start, span.end), block };
+    yield { ...firstLine(source, { start: at + first.span.start, end: at + last.span.end }), block };
   }
+}
+
+function firstLine(source: PageSource, { start, end }: Span): { span: Span; text: string } {
+  const text = /^[^\r\n]*/.exec(source.text.slice(start, end))![0].trimEnd();
+  return { span: { start, end: start + text.length }, text };
 }
 
 const MONTHS = ['jan', 'feb', 'mar', 'apr', 'may', 'jun', 'jul', 'aug', 'sep', 'oct', 'nov', 'dec'];

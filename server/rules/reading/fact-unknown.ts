@@ -65,4 +65,19 @@ product benzoic acid: 5.00 g, white needles, dense 2 mm prisms, filtered twice
 });
 
 /** English words one letter away from a known fact: they begin remarks. */
-const ORDINARY: ReadonlySet<string> = new Set(['take', 'rate', 'cross', 'grass', 'alter', 'font']);
+const ORDINARY: ReadonlySet<string> = new Set([
+  'take',
+  'rare',
+  'care',
+  'bare',
+  'tart',
+  'rate',
+  'cross',
+  'grass',
+  'gloss',
+  'alter',
+  'font',
+  'slot',
+  'shot',
+  'stop',
+]);

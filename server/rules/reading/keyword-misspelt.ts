@@ -14,7 +14,7 @@ export default rule({
   fixable: 'always',
   title: 'The line begins with a word that is nearly a keyword',
   why: `A line that begins with no keyword is prose and its numbers are not read. The finding comes only if all of this holds:
-the keyword has five letters or more and is one slip away (two from eight letters on), the line has the shape
+the keyword has five letters or more and is one slip or a capital letter away (two slips from eight letters on), the line has the shape
 \`word subject: fact\`, the first fact is one that such a statement begins with, and the word is no ordinary one.`,
   help: 'Correct the word; or write `note:` before the line if it is meant as prose.',
   examples: [
@@ -42,14 +42,16 @@ change of the trap: 2 L more
 large flask: 500 mL, from the store
 samples kept: 3
 products so far: oil and water
+Sample 3: 5 mg
+Solution A: 5 g of salt in water
 `,
     },
   ],
   sources: ['common practice, no source'],
   *check({ source }) {
     for (const { text, block, at } of proseIn(source)) {
-      const word = /^[a-z]{4,}(?=[ \t])/.exec(text)?.[0];
-      const keyword = word && !isOrdinary(word) && nearest(word, LONG);
+      const word = /^(?:[a-z]{4,}|[A-Z][A-Za-z]{4,})(?=[ \t])/.exec(text)?.[0];
+      const keyword = word && meant(word);
       if (!word || !keyword) continue;
       const corrected = keyword + text.slice(word.length);
       const head = headAt(corrected, 0, corrected.length);
@@ -65,6 +67,15 @@ products so far: oil and water
     }
   },
 });
+
+function meant(word: string): Keyword | undefined {
+  const lower = word.toLowerCase();
+  if (lower !== word) return CAPITALISED.find((keyword) => keyword === lower);
+  return isOrdinary(word) ? undefined : nearest(word, LONG);
+}
+
+/** Keywords with which no line of prose of this shape begins, even with a capital letter; `Sample 3: 5 mg` is prose. */
+const CAPITALISED: readonly Keyword[] = ['charge', 'weigh', 'recovered', 'substance', 'vessel'];
 
 const LONG = (Object.keys(KEYWORDS) as Keyword[]).filter((keyword) => keyword.length >= 5);
 

@@ -1,4 +1,5 @@
 import type { NumberNode } from '../../../grammar/tree';
+import { isText } from '../fits';
 import { type Fix, rule } from '../rule';
 import { quantitiesIn, shift } from '../walk';
 import { either, replaceFix, sentences } from '../wording';
@@ -62,7 +63,7 @@ charge sodium chloride: 0.52 g
 date: 2026-03-11
 author: MK
 vessel beaker 4: tare  g
-charge 1,2-dichloroethane: 12.5 mL, solvent, spots 1,2 and 3,4
+charge 1,2-dichloroethane: 12.5 mL, solvent, lot 12,5, spots 1,2 and 3,4
 About 12,5 g were left, or 1,000 mg a day.
 `,
     },
@@ -70,8 +71,8 @@ About 12,5 g were left, or 1,000 mg a day.
   sources: ['ISO 80000-1: the decimal sign, and thin spaces between groups of digits (from memory)'],
   *check({ source, text }) {
     for (const { node, index, fact, claim, block, at } of quantitiesIn(source)) {
-      // In the middle of a remark a bare number may be anything.
-      if (!node.unit && !claim && !fact.key && index > 0) continue;
+      // In a text or in the middle of a remark a bare number may be anything.
+      if (!node.unit && !claim && (isText(fact) || (!fact.key && index > 0))) continue;
       for (const number of [node.count, node.number, node.plusMinus, node.to]) {
         if (!number?.defect) continue;
         const span = shift(number.span, at);

@@ -43,6 +43,7 @@ waste less than 5 mL
 reaction slow below 60 °C
 solution turned red after 5 mL
 measure 20 mL into the burette
+charge acetone 5 mL at a time until it clears
 `,
     },
   ],
@@ -78,7 +79,10 @@ function subjectEnd(keyword: Keyword, text: string): number | undefined {
     const subject = text.slice(keyword.length, gap.index).trim();
     if (subject === '') continue;
     if (subject.split(/\s+/).some(isSentenceWord)) return undefined;
-    if (opens(keyword, parseFacts(text.slice(gap.index), keyword, 0)[0]?.facts[0])) return gap.index;
+    const fact = parseFacts(text.slice(gap.index), keyword, 0)[0]?.facts[0];
+    if (!opens(keyword, fact)) continue;
+    const goesOn = fact?.parts.some((part) => part.kind === 'word' && isSentenceWord(part.text));
+    return goesOn ? undefined : gap.index;
   }
   return undefined;
 }

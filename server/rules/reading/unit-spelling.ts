@@ -1,3 +1,4 @@
+import { isText } from '../fits';
 import { rule } from '../rule';
 import { quantitiesIn, shift } from '../walk';
 import { replaceFix } from '../wording';
@@ -42,15 +43,17 @@ date: 2026-03-11
 author: MK
 charge sodium chloride: 500 mg
 charge ethanol: 0.5 l, solvent
-charge water: 20 uL, at 25 ℃
+charge water: 20 uL, at 25 ℃, label 5 C, by method 5 C
 Rinsed with 20 ml and 3 cc.
 `,
     },
   ],
   sources: ['SI Brochure, 9th edition, chapter 5 (from memory)', 'NIST SP 811, chapters 6 and 7 (from memory)'],
   *check({ source }) {
-    for (const { node, block, at } of quantitiesIn(source)) {
-      if (!node.unit?.wrong) continue;
+    for (const { node, index, fact, block, at } of quantitiesIn(source)) {
+      if (!node.unit?.wrong || isText(fact)) continue;
+      // `method 5 C`: a letter in the middle of a remark may be anything.
+      if (!fact.key && index > 0 && node.unit.text.length === 1) continue;
       const span = shift(node.unit.span, at);
       yield {
         span,

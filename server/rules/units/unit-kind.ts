@@ -1,6 +1,8 @@
 import type { FactKey } from '../../../grammar/vocabulary';
+import type { Page } from '../../model/page';
 import type { Kind } from '../../quantity/kinds';
 import { unitOf } from '../../quantity/units';
+import { ownerAt } from '../entries';
 import { AMOUNT_STATEMENTS, FACT_KINDS, KIND_WORDS } from '../fits';
 import { rule } from '../rule';
 import { type PlacedQuantity, quantitiesIn, shift } from '../walk';
@@ -44,6 +46,8 @@ author: MK
 substance water gas: state gas, density 0.598 g/L
 charge hydrogen: 1 atm, atmosphere
 charge sand: 1 cm layer, additive
+charge light: 24 h
+sample S-1: 5 min, for TLC
 charge ethanol: 15.0 mL, 20 °C, 5 min, after 10 min
 charge hydrochloric acid: 2.0 M, 15 mL, quench
 product benzoic acid: 2.00 g, before 2 h in the oven, 3 cm needles
@@ -51,12 +55,12 @@ product benzoic acid: 2.00 g, before 2 h in the oven, 3 cm needles
     },
   ],
   sources: ['common practice, no source'],
-  *check({ source, text }) {
+  *check({ page, source, text }) {
     for (const placed of quantitiesIn(source)) {
       const { node, index, fact, claim, statement, block, at } = placed;
       if (!node.unit || claim || index > 0) continue;
       const { kind } = unitOf(node.unit.symbol);
-      const wrong = fact.key ? isWrongFact(fact.key, kind, placed) : isWrongAmount(kind, placed);
+      const wrong = fact.key ? isWrongFact(fact.key, kind, placed) : isWrongAmount(kind, placed, page);
       if (!wrong) continue;
       const span = shift(node.span, at);
       const needed = fact.key
@@ -91,13 +95,18 @@ function isWrongFact(key: FactKey, kind: Kind, { node, fact, index }: PlacedQuan
   return !(key === 'molar mass' && (node.unit?.symbol === 'Da' || node.unit?.symbol === 'kDa'));
 }
 
-/** Kinds that no amount has, whatever it is of; a gas may be charged by its pressure. */
+/** Kinds that no amount has; a gas may be charged by its pressure. */
 const NEVER_AMOUNT: ReadonlySet<Kind> = new Set<Kind>(['length', 'time', 'temperature', 'angle', 'energy']);
 
-/** `1 cm layer` says how it was put in: only a number that stands alone can be an amount in a wrong unit. */
-function isWrongAmount(kind: Kind, { statement, fact }: PlacedQuantity): boolean {
+/**
+ * `1 cm layer` says how it was put in: only a number that stands alone can be an amount in a wrong unit. A time may be
+ * how long (`charge light: 24 h`, `sample S-1: 5 min`) unless a material is charged; a metre is always a slip.
+ */
+function isWrongAmount(kind: Kind, { statement, fact, block }: PlacedQuantity, page: Page): boolean {
   const { keyword, body } = statement;
   if (body.kind !== 'facts' || body.legs[0]?.facts[0] !== fact || fact.parts[1]?.kind === 'word') return false;
-  if (keyword === 'weigh') return kind === 'volume' || NEVER_AMOUNT.has(kind);
-  return (AMOUNT_STATEMENTS.has(keyword) || keyword === 'solution') && NEVER_AMOUNT.has(kind);
+  if (!AMOUNT_STATEMENTS.has(keyword) && keyword !== 'solution') return false;
+  if (kind === 'length') return true;
+  if (!NEVER_AMOUNT.has(kind) && !(keyword === 'weigh' && kind === 'volume')) return false;
+  return ownerAt(page, block)?.name.target !== undefined;
 }

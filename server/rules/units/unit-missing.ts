@@ -1,4 +1,5 @@
 import type { FactKey } from '../../../grammar/vocabulary';
+import { ownerAt } from '../entries';
 import { AMOUNT_STATEMENTS, FACT_KINDS, KIND_WORDS } from '../fits';
 import { type RuleContext, rule } from '../rule';
 import { type PlacedQuantity, quantitiesIn, shift } from '../walk';
@@ -97,10 +98,7 @@ function isAmount({ page }: RuleContext, { statement, fact, block, node }: Place
   if (!AMOUNT_STATEMENTS.has(statement.keyword) || statement.keyword === 'plan' || statement.keyword === 'sample')
     return false;
   if (statement.body.kind !== 'facts' || statement.body.legs[0]?.facts[0] !== fact) return false;
-  const owner = [...page.charges, ...page.products, ...page.recovered, ...page.weighs].find(
-    (o) => o.entry.block === block,
-  );
-  return owner?.name.target !== undefined || /[.,e]/.test(node.number.text);
+  return ownerAt(page, block)?.name.target !== undefined || /[.,e]/.test(node.number.text);
 }
 
 /** `12 500 mg`: a blank between groups of digits. */
