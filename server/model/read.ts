@@ -166,6 +166,10 @@ const READERS: { readonly [keyword: string]: Reader } = {
   sample: readSample,
   measure: readMeasurement,
   accept: readAccept,
+  titrate: readNamed,
+  neutralise: readNamed,
+  consider: readNamed,
+  test: readNamed,
 };
 
 /** A name used in a statement: resolved, and remembered for references. */
@@ -177,6 +181,27 @@ function use(line: Line, text: string, span: Span): NameRef {
 
 const subjectOf = (line: Line): TextFact | undefined =>
   line.statement.subject?.text ? textFact(line.statement.subject, line.place) : undefined;
+
+const NAMING: ReadonlySet<FactKey> = new Set<FactKey>(['of', 'against', 'with', 'from']);
+
+/** Statements without an entry of their own: the known names in them, for references. A test's own name is none. */
+function readNamed(line: Line): void {
+  const { statement, place } = line;
+  const subject = statement.keyword === 'test' ? undefined : subjectOf(line);
+  const step = statement.keyword === 'consider' ? subject?.text.lastIndexOf(' of ') : -1;
+  const skipped = step === undefined || step < 0 ? 0 : step + ' of '.length;
+  const names = factsOf(statement).map((fact) => {
+    if (fact.key !== undefined) return NAMING.has(fact.key) ? restOf(fact, place) : undefined;
+    const at = fact.parts.findIndex((part) => isWord(part, 'with') || isWord(part, 'against'));
+    return at < 0 ? undefined : textOf(fact.parts, at + 1, fact.parts.length, place);
+  });
+  if (subject)
+    names.unshift({
+      text: subject.text.slice(skipped),
+      span: { start: subject.span.start + skipped, end: subject.span.end },
+    });
+  for (const name of names) if (name && line.scope.name(name.text, name.span).target) use(line, name.text, name.span);
+}
 
 // ── reactions ────────────────────────────────────────────────────────────────────────────────────────────────────
 

@@ -27,6 +27,27 @@ describe('references', () => {
     ]);
   });
 
+  test('of a substance: in tests, titrations and what else names it', () => {
+    const text = `experiment A: a
+solution base: 4.0 g NaOH in water, made up to 1.00 L
+substance aspirin: C9H8O4
+test iron(III) chloride: of aspi‸rin, at 22 °C, no colour => pure
+titrate aspirin: 0.5 g with base, titre 24.78 mL
+titrate base: against aspirin, run 0.5 g
+neutralise aspirin: with base, to pH 7
+consider recrystallisation of aspirin: from ethanol, loss 5 %
+`;
+    expect(places(text)).toEqual([
+      'page.tare substance [aspirin]: C9H8O4',
+      'page.tare test iron(III) chloride: of [aspirin], at 22 °C, no colour => pure',
+      'page.tare titrate [aspirin]: 0.5 g with base, titre 24.78 mL',
+      'page.tare titrate base: against [aspirin], run 0.5 g',
+      'page.tare neutralise [aspirin]: with base, to pH 7',
+      'page.tare consider recrystallisation of [aspirin]: from ethanol, loss 5 %',
+    ]);
+    expect(places(text.replace('‸', '').replace('solution base', 'solution ba‸se')).length).toBe(4);
+  });
+
   test('without its declaration', () => {
     expect(places(ESTER.replace('recovered acetic', 'recovered ‸acetic'), {}, false)[0]).toContain('also [AcOH]');
   });
