@@ -361,6 +361,11 @@ function alternatives(property: Property, claim: Claim, owner: Owner): Held[] {
   const molarMass = substance && held(substance.molarMass);
   const masses = written('mass', 'net');
   const amounts = written('amount');
+  // A mass may follow from an amount only if that is right by itself: else two wrong numbers would hold each other up.
+  const measured = taken && held(taken.amount);
+  const grounded = others
+    .filter((c) => propertyOf(c, owner) === 'amount' && measured && agreeWithAny(c.quantity, [measured]) !== 'no')
+    .map((c) => asWritten(c));
   const fromMass = (): Held[] =>
     substance && !taken?.solution ? masses.flatMap((m) => held(amountFromMass(m, substance)) ?? []) : [];
   switch (property) {
@@ -368,7 +373,7 @@ function alternatives(property: Property, claim: Claim, owner: Owner): Held[] {
       return fromMass();
     case 'mass':
       return molarMass && !taken?.solution
-        ? amounts.map((n) =>
+        ? grounded.map((n) =>
             multiply('mass', n, molarMass, {
               formula: 'n · M',
               inputs: [

@@ -43,10 +43,12 @@ export function findSlip(written: Quantity, right: readonly Held[], context: Sli
     const working = filledIn(attempt.value);
     found.push({ slip: attempt.slip, says: attempt.says, ...(working && { working }) });
   }
-  const kinds = new Set(found.map((f) => f.slip));
-  if (kinds.size <= 1) return found[0];
+  // At equal coefficients mass over mass is also the product's mass over the molar mass of the reactant.
+  const byMass = found.some((f) => f.slip === 'yield-by-mass');
+  const different = byMass ? found.filter((f) => f.slip !== 'other-molar-mass') : found;
+  if (new Set(different.map((f) => f.slip)).size <= 1) return different[0];
   // A slip of the pen in a short number is often also something else's value: with three figures the pen decides.
-  return typing && written.number.figures >= 3 ? typing : undefined;
+  return typing && (written.number.figures >= 3 || typing.slip === 'factor-1000') ? typing : undefined;
 }
 
 const reproduces = (written: Quantity, value: Held): boolean => {

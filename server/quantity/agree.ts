@@ -13,7 +13,7 @@ const ORDER: readonly Verdict[] = ['exact', 'rounded', 'over-precise', 'nearly',
  * - `rounded`: within half a unit of the written last place (a tie may be either neighbour), plus what rounding the
  *   molar masses to two decimals can move;
  * - `over-precise`: so, but written more than one digit finer than the uncertainty;
- * - `nearly`: within one unit of the last place.
+ * - `nearly`: within one unit of the last place, and within a fifth of the value.
  *
  * A measurement's uncertainty is no tolerance: a slip does not become right by being small.
  */
@@ -33,8 +33,11 @@ export function agree(written: Quantity, held: Held): Verdict {
   const step = Decimal.pow(10, written.number.place);
   if (distance.lte(step.div(2).plus(slack)))
     return overPrecise(written.number, held, scale) ? 'over-precise' : 'rounded';
-  return distance.lte(step.plus(slack)) ? 'nearly' : 'no';
+  return distance.lte(step.plus(slack)) && distance.lte(value.abs().times(SMALL)) ? 'nearly' : 'no';
 }
+
+/** One unit of a number with a single figure is no matter of rounding: 2 for 1. */
+const SMALL = 0.2;
 
 /** The best verdict over the value and whatever else the number may rightly have been worked out from. */
 export function agreeWithAny(written: Quantity, candidates: readonly Held[]): Verdict {

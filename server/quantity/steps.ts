@@ -30,6 +30,9 @@ export function filledIn(held: Held): string | undefined {
   return formula
     .split(' ')
     .map((token) => {
+      // `(R` is a bracket and a symbol, `n(limiting)` a symbol.
+      const whole = bySymbol.get(token);
+      if (whole) return shown(whole);
       const match = /^(\(*)(.*?)(\)*)$/u.exec(token);
       const value = match && bySymbol.get(match[2] ?? '');
       if (value) return `${match[1]}${shown(value)}${match[3]}`;

@@ -1,4 +1,10 @@
 // Generated from the folders by `npm run generate`.
+import claimDigits from './claims/claim-digits';
+import claimMismatch from './claims/claim-mismatch';
+import claimRounding from './claims/claim-rounding';
+import claimUncomputable from './claims/claim-uncomputable';
+import claimUnit from './claims/claim-unit';
+import nothingMeasured from './claims/nothing-measured';
 import acceptUnused from './page/accept-unused';
 import idDuplicate from './page/id-duplicate';
 import pageHeadMissing from './page/page-head-missing';
@@ -50,6 +56,12 @@ export const RULES: readonly Rule[] = [
   readabilityMismatch,
   tareDrift,
   tareMissing,
+  claimDigits,
+  claimMismatch,
+  claimRounding,
+  claimUncomputable,
+  claimUnit,
+  nothingMeasured,
   acceptUnused,
   idDuplicate,
   pageHeadMissing,

@@ -1,0 +1,154 @@
+import type { ClaimValue, Property, SlipFound, Values } from '../../compute/values';
+import { agree } from '../../quantity/agree';
+import { type Held, isHeld } from '../../quantity/held';
+import { steps } from '../../quantity/steps';
+import { basis, capital, corrected, relatedTo, restsOf } from '../claimed';
+import { type Edit, type Fix, rule } from '../rule';
+import { sentences } from '../wording';
+
+export default rule({
+  code: 'claim-mismatch',
+  family: 'claims',
+  severity: 'error',
+  fixable: 'always',
+  title: 'The number in parentheses does not follow from what was measured',
+  why: `A number in parentheses was worked out from the measured ones, so it can be worked out again. It agrees within half a
+unit of its last digit, whatever the uncertainty of the measurement: a slip does not become right by being small. It may
+also rest on the other numbers of its parentheses as they are written, and on molar masses rounded to two decimals. When one
+of the usual slips gives the written number (a factor of a thousand, two digits swapped, the density, the purity or the
+water of a hydrate forgotten, another reactant taken as limiting …), the message names it.`,
+  help: `Compare the working with your own. If the measured numbers are right, let the fix put in the number. If a measured
+number, a density or a formula was copied wrongly, correct that; the tool never changes a measured number.`,
+  examples: [
+    {
+      name: 'a factor of a thousand',
+      wrong: `experiment TB-301: Ester
+date: 2026-03-11
+author: MK
+substance benzyl alcohol: C7H8O, density 1.044 g/mL
+charge benzyl alcohol: 5.00 mL (5.22 mg)
+                                ^^^^^^^ claim-mismatch: Written 5.22 mg; 5.00 mL × 1.044 g/mL is 5.22 g. A factor of a thousand: mg for g.
+`,
+      right: `experiment TB-301: Ester
+date: 2026-03-11
+author: MK
+substance benzyl alcohol: C7H8O, density 1.044 g/mL
+charge benzyl alcohol: 5.00 mL (5.22 g)
+`,
+    },
+    {
+      name: 'two digits swapped in a yield',
+      wrong: `experiment TB-302: Cyclohexene
+date: 2026-03-11
+author: MK
+substance cyclohexanol: C6H12O
+substance cyclohexene: C6H10
+reaction R1: cyclohexanol -> cyclohexene + H2O
+charge cyclohexanol: 2.05 g (20.5 mmol), limiting
+product cyclohexene: 1.22 g (37 %), distilled
+                             ^^^^ claim-mismatch: is 73 %. Two digits swapped.
+`,
+      right: `experiment TB-302: Cyclohexene
+date: 2026-03-11
+author: MK
+substance cyclohexanol: C6H12O
+substance cyclohexene: C6H10
+reaction R1: cyclohexanol -> cyclohexene + H2O
+charge cyclohexanol: 2.05 g (20.5 mmol), limiting
+product cyclohexene: 1.22 g (73 %), distilled
+`,
+    },
+    {
+      name: 'the mass is wrong and the amount was worked out from it: both are put right together',
+      wrong: `experiment TB-303: Ester
+date: 2026-03-11
+author: MK
+substance acetic acid: C2H4O2, density 1.049 g/mL
+charge acetic acid: 20.0 mL (19.1 g, 318 mmol)
+                             ^^^^^^ claim-mismatch: is 21.0 g. Divided by the density
+`,
+      right: `experiment TB-303: Ester
+date: 2026-03-11
+author: MK
+substance acetic acid: C2H4O2, density 1.049 g/mL
+charge acetic acid: 20.0 mL (21.0 g, 349 mmol)
+`,
+    },
+    {
+      name: 'near misses: rounded, worked out from the rounded mass, a tie, a molar mass with two decimals, literature',
+      right: `experiment TB-304: Right numbers
+date: 2026-03-11
+author: MK
+substance isopentyl alcohol: C5H12O, density 0.810 g/mL
+charge isopentyl alcohol: 15.0 mL (12.1 g, 137 mmol)
+charge benzoic acid: 12.212 g (100.00 mmol)
+measure benzoic acid: mp 121–123 °C (lit. 122.4 °C)
+`,
+    },
+  ],
+  sources: [
+    'JCGM 100:2008 (GUM) for what a measured value carries; rounding: NIST SP 811, B.7 (both from memory)',
+    'Which slips are tried: common practice, no source',
+  ],
+  *check({ values, text }) {
+    for (const claimed of values.claims) {
+      const { claim, value, verdict, owner, slip, property } = claimed;
+      if (verdict !== 'no' || !isHeld(value) || ELSEWHERE.has(property)) continue;
+      const written = text(claim.span);
+      const right = corrected(claim.quantity, value);
+      yield {
+        span: claim.span,
+        block: owner.block,
+        message: sentences(
+          `Written ${written}; ${basis(values, claimed)} is ${right}.`,
+          slip && `${slipInWords(slip, claim.quantity.unit?.symbol ?? '', right)}.`,
+          'Correct the number, or the reading if that was copied wrongly.',
+        ),
+        ...(slip && { slip: slip.slip }),
+        working: [...steps(value), ...(slip?.working ? [slip.working] : [])],
+        related: relatedTo(value),
+        rests: restsOf(value),
+        doubts: [claim.span],
+        fixes: [replacement(values, claimed, value, text)],
+      };
+    }
+  },
+});
+
+/** A net has a rule of its own; literature and what the tool does not know are nobody's slip. */
+const ELSEWHERE: ReadonlySet<Property> = new Set<Property>(['net', 'literature', 'other']);
+
+/** `A factor of a thousand: mg for g` */
+function slipInWords({ slip, says }: SlipFound, wrong: string, right: string): string {
+  if (slip !== 'factor-1000') return capital(says);
+  const unit = right.slice(right.lastIndexOf(' ') + 1);
+  return unit !== wrong && unit !== right ? `A factor of a thousand: ${wrong} for ${unit}` : 'A factor of a thousand';
+}
+
+/** Puts in the right number, and with it those of the group that only follow from the wrong one. */
+function replacement(
+  values: Values,
+  claimed: ClaimValue,
+  value: Held,
+  text: (span: ClaimValue['claim']['span']) => string,
+): Fix {
+  const changes = [{ claim: claimed.claim, value }, ...followers(values, claimed)].map((c) => ({
+    span: c.claim.span,
+    old: text(c.claim.span),
+    text: corrected(c.claim.quantity, c.value),
+  }));
+  const shown = changes.map((change) => `${change.old} with ${change.text}`).join(', ');
+  const edits: readonly Edit[] = changes.map(({ span, text: put }) => ({ span, text: put }));
+  return { title: `Replace ${shown}`, edits, bulk: true, preferred: true };
+}
+
+function* followers(
+  values: Values,
+  { claim, owner }: ClaimValue,
+): Generator<{ claim: ClaimValue['claim']; value: Held }> {
+  for (const other of values.claims) {
+    if (other.owner !== owner || other.claim === claim || other.claim.group !== claim.group) continue;
+    if (!isHeld(other.value) || other.verdict === undefined || other.verdict === 'no') continue;
+    if (agree(other.claim.quantity, other.value) === 'no') yield { claim: other.claim, value: other.value };
+  }
+}
