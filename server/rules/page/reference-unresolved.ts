@@ -1,5 +1,4 @@
 import type { BatchRef, Entry } from '../../model/page';
-import { nearest } from '../nearest';
 import { type RuleContext, rule } from '../rule';
 import { replaceFix, sentences } from '../wording';
 
@@ -53,7 +52,7 @@ As on TB-901.
       const pages = world.page(ref.id);
       const made = pages.flatMap((p) => p.products);
       if (pages.length > 0 && (!ref.label || made.length === 0 || made.some((m) => m.label === ref.label))) continue;
-      const near = pages.length === 0 ? nearest(ref.id, world.pageIds()) : undefined;
+      const near = pages.length === 0 ? world.pageIds().find((id) => looks(id) === looks(ref.id)) : undefined;
       const labels = made.flatMap((m) => m.label ?? []);
       yield {
         span: ref.span,
@@ -82,6 +81,14 @@ As on TB-901.
     }
   },
 });
+
+/** An ID as it looks: a letter O for a zero, a hyphen more or less. Another number is another page, never a slip. */
+const looks = (id: string): string =>
+  id
+    .toUpperCase()
+    .replace(/[-.\s]/g, '')
+    .replace(/O/g, '0')
+    .replace(/[IL]/g, '1');
 
 function* references({ page, values }: RuleContext): Generator<{ ref: BatchRef; entry: Entry }> {
   for (const { made, entry } of page.substances) if (made && entry) yield { ref: made, entry };

@@ -41,6 +41,7 @@ sample taken after 5 mL
 test a 2 mL portion with ferric chloride
 waste less than 5 mL
 reaction slow below 60 °C
+product 4a, 1.3 g, is in the fridge
 solution turned red after 5 mL
 measure 20 mL into the burette
 charge acetone 5 mL at a time until it clears
@@ -78,6 +79,7 @@ function subjectEnd(keyword: Keyword, text: string): number | undefined {
   for (let gap = gaps.exec(text); gap; gap = gaps.exec(text)) {
     const subject = text.slice(keyword.length, gap.index).trim();
     if (subject === '') continue;
+    if (/[,;]$/.test(subject)) return undefined;
     if (subject.split(/\s+/).some(isSentenceWord)) return undefined;
     const fact = parseFacts(text.slice(gap.index), keyword, 0)[0]?.facts[0];
     if (!opens(keyword, fact)) continue;
@@ -109,7 +111,7 @@ const SENTENCE: ReadonlySet<string> = new Set([
     'after',
     'before',
   ],
-  ...['and', 'or', 'but', 'as', 'not', 'no', 'still', 'again', 'slow', 'fast'],
+  ...['and', 'or', 'but', 'as', 'not', 'no', 'still', 'again', 'slow', 'fast', 'left', 'kept'],
   ...[
     'was',
     'were',

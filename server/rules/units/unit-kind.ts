@@ -47,6 +47,7 @@ substance water gas: state gas, density 0.598 g/L
 charge hydrogen: 1 atm, atmosphere
 charge sand: 1 cm layer, additive
 charge light: 24 h
+charge molecular sieves: 4 Å, 2 g, drying agent
 sample S-1: 5 min, for TLC
 charge ethanol: 15.0 mL, 20 °C, 5 min, after 10 min
 charge hydrochloric acid: 2.0 M, 15 mL, quench
@@ -96,17 +97,18 @@ function isWrongFact(key: FactKey, kind: Kind, { node, fact, index }: PlacedQuan
 }
 
 /** Kinds that no amount has; a gas may be charged by its pressure. */
-const NEVER_AMOUNT: ReadonlySet<Kind> = new Set<Kind>(['length', 'time', 'temperature', 'angle', 'energy']);
+const NEVER_AMOUNT: ReadonlySet<Kind> = new Set<Kind>(['time', 'temperature', 'angle', 'energy']);
 
 /**
  * `1 cm layer` says how it was put in: only a number that stands alone can be an amount in a wrong unit. A time may be
- * how long (`charge light: 24 h`, `sample S-1: 5 min`) unless a material is charged; a metre is always a slip.
+ * how long (`charge light: 24 h`, `sample S-1: 5 min`) unless a material is charged; a length may be that of a wire or a
+ * pore (`4 Å`), but a metre is always a slip.
  */
-function isWrongAmount(kind: Kind, { statement, fact, block }: PlacedQuantity, page: Page): boolean {
+function isWrongAmount(kind: Kind, { statement, fact, block, node }: PlacedQuantity, page: Page): boolean {
   const { keyword, body } = statement;
   if (body.kind !== 'facts' || body.legs[0]?.facts[0] !== fact || fact.parts[1]?.kind === 'word') return false;
   if (!AMOUNT_STATEMENTS.has(keyword) && keyword !== 'solution') return false;
-  if (kind === 'length') return true;
+  if (kind === 'length') return node.unit?.symbol === 'm';
   if (!NEVER_AMOUNT.has(kind) && !(keyword === 'weigh' && kind === 'volume')) return false;
   return ownerAt(page, block)?.name.target !== undefined;
 }

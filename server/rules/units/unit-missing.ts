@@ -11,7 +11,8 @@ export default rule({
   severity: 'error',
   fixable: 'never',
   title: 'The number has no unit',
-  why: `A reading without a unit cannot be used: grams and milligrams differ by a thousand. The tool does not guess one. A bare
+  why: `A reading without a unit cannot be used: grams and milligrams differ by a thousand. The tool does not guess one; where the
+trade leaves the unit out (density, molar mass, mp, bp) the finding is a warning. A bare
 number is right where something is counted (boiling chips: 3) or has no unit (a refractive index, a pKa).`,
   help: 'Write the unit that the display or the label showed.',
   examples: [
@@ -64,7 +65,7 @@ measure benzoic acid: Rf 0.42 in ethyl acetate
       yield {
         span,
         block,
-        ...(fact.key === 'mp' || fact.key === 'bp' ? { severity: 'warning' as const } : {}),
+        ...(fact.key && UNDERSTOOD.has(fact.key) && { severity: 'warning' as const }),
         message: isGroup(placed)
           ? sentences(
               `${context.text({ start: span.start, end: at + fact.parts[1]!.span.end })} is read as two numbers, the first without a unit.`,
@@ -76,6 +77,9 @@ measure benzoic acid: Rf 0.42 in ethyl acetate
     }
   },
 });
+
+/** The trade leaves these units out, and hardly anybody takes them for others: not used, but no contradiction. */
+const UNDERSTOOD: ReadonlySet<FactKey> = new Set<FactKey>(['density', 'molar mass', 'mp', 'bp']);
 
 /** Words whose number always has a unit; after others a bare number may be a count or a share. */
 const ALWAYS: ReadonlySet<FactKey> = new Set<FactKey>([
