@@ -7,8 +7,10 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { parse, textOf } from '../grammar/parse';
+import { fillings } from '../server/features/fill';
+import { inlayHints } from '../server/features/inlay-hints';
 import type { Datum, Page } from '../server/model/page';
-import { editedFile, fixAll, prove } from '../server/prove';
+import { applyEdits, editedFile, fixAll, measurements, prove } from '../server/prove';
 import { RULES } from '../server/rules';
 import type { Fix } from '../server/rules/rule';
 import { createWorkspace, type Workspace } from '../server/workspace';
@@ -135,6 +137,83 @@ describe('fix-all ends, and does nothing more when done twice', () => {
       if (before.page(page).page.signed)
         expect(fixed.pages[page]!.page.text).toBe(workspace.files.get(PAGE)!.pages[page]!.page.text);
   });
+});
+
+describe('what is filled in', () => {
+  /** A page without its signature and without the claims of what went in and came out. */
+  const stripped = (text: string): string =>
+    parse(text)
+      .pages.map(({ page }) =>
+        applyEdits(
+          page.text,
+          page.blocks.flatMap(({ block: { statement, text: line }, at }) => {
+            if (statement?.keyword === 'signed') return [{ span: { start: at, end: at + line.length }, text: '' }];
+            if (statement?.body.kind !== 'facts' || statement.keyword === 'measure') return [];
+            const groups = statement.body.legs.flatMap(({ facts }) => facts.flatMap(({ claims }) => claims));
+            return groups.map(({ span }) => ({ span: { start: at + span.start, end: at + span.end }, text: '' }));
+          }),
+        ),
+      )
+      .join('');
+
+  test.each(samples)('$name: every number offered agrees with what is computed', ({ files }) => {
+    const workspace = open({ ...files, [PAGE]: stripped(files[PAGE]!) });
+    const snapshot = workspace.snapshot(PAGE);
+    for (let page = 0; page < snapshot.pageCount; page++) {
+      const { text } = snapshot.source.pages[page]!.page;
+      const hints = inlayHints(snapshot, snapshot.range(page, { start: 0, end: text.length }), {
+        charges: true,
+        products: true,
+      });
+      const filled = fillings(workspace, PAGE, page);
+      expect(filled.map(({ claims }) => claims)).toEqual(hints.flatMap(({ edit }) => edit?.text.trim() ?? []));
+      const file = editedFile(
+        workspace.files.get(PAGE)!,
+        page,
+        filled.map(({ edit }) => edit),
+      );
+      const after = workspace
+        .with(new Map([[PAGE, file]]))
+        .snapshot(PAGE)
+        .page(page);
+      expect(recorded(after.page)).toEqual(recorded(snapshot.page(page).page));
+    }
+  });
+});
+
+test('an edit of a recorded measurement is never proven', () => {
+  const pages = samples.flatMap(({ files }) => {
+    const workspace = open(files);
+    return workspace.files
+      .get(PAGE)!
+      .pages.flatMap(({ page }, index) =>
+        workspace.snapshot(PAGE).page(index).page.signed
+          ? []
+          : measurements(page).map(({ node, span }) => ({
+              workspace,
+              page: index,
+              node,
+              start: span.start - node.span.start,
+            })),
+      );
+  });
+  const digit = fc.tuple(fc.nat(), fc.nat(), fc.integer({ min: 1, max: 9 }));
+  fc.assert(
+    fc.property(digit, ([which, nth, by]) => {
+      const { workspace, page, node, start } = pages[which % pages.length]!;
+      const at = [...node.number.text.matchAll(/\d/g)];
+      const { index, 0: old } = at[nth % at.length]!;
+      const from = start + node.number.span.start + index;
+      const text = String((Number(old) + by) % 10);
+      const proof = prove(workspace, PAGE, page, undefined, {
+        title: 'x',
+        edits: [{ span: { start: from, end: from + 1 }, text }],
+      });
+      expect(proof.ok).toBe(false);
+    }),
+    { numRuns: 100, seed: 5 },
+  );
+  expect(pages.length).toBeGreaterThan(5);
 });
 
 /** The slips of a hurried hand: in units, numbers, brackets, names and keywords. */
