@@ -40,7 +40,9 @@ export function cursorAt(snapshot: Snapshot, position: Position): Cursor | undef
   const somewhere = { page: place.page, block: place.index, textBehind: text.slice(place.offset, end).trim() !== '' };
   const { statement } = place.block;
   const inBlock = place.offset - place.at;
-  if (statement && inBlock > statement.colon) {
+  // The empty line at the end of a file belongs to no block.
+  const behind = inBlock === place.block.text.length && /[\r\n]$/.test(place.block.text);
+  if (statement && inBlock > statement.colon && !behind) {
     const found = inBody(statement, place.block.text.slice(statement.colon + 1, inBlock));
     return found && { ...somewhere, ...found };
   }

@@ -233,7 +233,6 @@ function productLines(desk: Desk, value: ProductValue, all: readonly ProductValu
     ...after(
       value.stageYield && `All of this stage together: ${show(value.stageYield)}.`,
       value.brsm && `Based on recovered starting material: ${show(value.brsm)}.`,
-      value.overall && `Over the whole route: ${show(value.overall)}.`,
       before(value, all),
       value.superseded && 'A later stage replaces this line.',
       ...footnotes(heldOf(value.mass, value.amount)),
@@ -349,7 +348,10 @@ const sameName = (a: NameRef, b: NameRef): boolean => (a.target ? a.target.key =
 function reactionLines(value: ReactionValue, wanted: readonly TermValue[]): string[] {
   const { reaction, balancing, atomEconomy, limiting } = value;
   // Molar masses are known far better than anybody wants to read here.
-  const economy = isHeld(atomEconomy) ? ` · atom economy ${show({ ...atomEconomy, figures: 3 }, { as: 'claim' })}` : '';
+  const economy =
+    balancing.kind === 'balanced' && isHeld(atomEconomy)
+      ? ` · atom economy ${show({ ...atomEconomy, figures: 3 }, { as: 'claim' })}`
+      : '';
   const title =
     balancing.kind === 'balanced'
       ? 'balanced'
@@ -380,7 +382,7 @@ function balanceLines({ left, right, balancing, reaction }: ReactionValue): stri
   if (balancing.kind === 'unbalanced') {
     const differences = balancing.differences.map(({ what, left: l, right: r }) => `${what} ${l} ≠ ${r}`).join(' · ');
     const answer = {
-      one: `Balanced: ${plainText(balancing.equation ?? '')}`,
+      one: `Balanced: ${balancing.equation ?? ''}`,
       several: 'Several sets of coefficients balance it.',
       none: 'No coefficients balance it.',
     };
