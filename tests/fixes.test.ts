@@ -184,18 +184,16 @@ describe('what is filled in', () => {
 test('an edit of a recorded measurement is never proven', () => {
   const pages = samples.flatMap(({ files }) => {
     const workspace = open(files);
-    return workspace.files
-      .get(PAGE)!
-      .pages.flatMap(({ page }, index) =>
-        workspace.snapshot(PAGE).page(index).page.signed
-          ? []
-          : measurements(page).map(({ node, span }) => ({
-              workspace,
-              page: index,
-              node,
-              start: span.start - node.span.start,
-            })),
-      );
+    return workspace.files.get(PAGE)!.pages.flatMap(({ page }, index) =>
+      workspace.snapshot(PAGE).page(index).page.signed
+        ? []
+        : measurements(page).map(({ node, span }) => ({
+            workspace,
+            page: index,
+            node,
+            start: span.start - node.span.start,
+          })),
+    );
   });
   const digit = fc.tuple(fc.nat(), fc.nat(), fc.integer({ min: 1, max: 9 }));
   fc.assert(
