@@ -321,21 +321,43 @@ function readWeighing(facts: readonly Fact[], line: Line, scope: Scope): Weighin
     if (reading.from) draft.mentions.push(mention('page', reading.from.id, reading.from.span, 'used'));
   const inFact = factWith(facts, 'in');
   const on = factWith(facts, 'on');
-  const vessel = inFact && restOf(inFact, place);
+  const vessel = inFact ? restOf(inFact, place) : behindReading(facts, 'in', place);
   const target = vessel && scope.vessel(vessel.text);
   // `in toluene` is a solvent; without readings only a known vessel counts.
-  const isVessel = vessel && (target || (found.length > 0 && !scope.name(vessel.text, vessel.span).target));
-  const balance = on && restOf(on, place);
+  // Behind a reading `in total` is no vessel, `in beaker 4` is one.
+  const named = inFact !== undefined || /\d/.test(vessel?.text ?? '');
+  const isVessel = vessel && (target || (found.length > 0 && named && !scope.name(vessel.text, vessel.span).target));
+  const balance = on ? restOf(on, place) : behindReading(facts, 'on', place);
   const balanceTarget = balance && scope.balance(balance.text);
   if (vessel && isVessel) draft.mentions.push(mention('vessel', target?.name ?? vessel.text, vessel.span, 'used'));
   if (balance && balanceTarget) draft.mentions.push(mention('balance', balanceTarget.name, balance.span, 'used'));
   const used = balanceTarget ?? (found.length > 0 ? scope.onlyBalance : undefined);
   return {
     readings: found,
-    ...(vessel && isVessel && { vessel: { ...vessel, fact: spanAt(place, inFact!.span), ...(target && { target }) } }),
+    ...(vessel &&
+      isVessel && {
+        vessel: { ...vessel, fact: inFact ? spanAt(place, inFact.span) : vessel.span, ...(target && { target }) },
+      }),
     ...(used && { balance: { text: used.name, span: balance?.span ?? used.span, target: used } }),
   };
 }
+
+/** The place named behind a reading in its own fact: `gross 54.881 g in F-12 on B-2`. */
+function behindReading(facts: readonly Fact[], word: 'in' | 'on', place: Place): TextFact | undefined {
+  for (const fact of facts) {
+    if (fact.key === undefined || !READINGS.has(fact.key) || !isQuantity(fact.parts[0])) continue;
+    const from = fact.parts.findIndex((part) => isWord(part, word));
+    if (from < 0) continue;
+    const next = fact.parts.findIndex(
+      (part, i) => i > from + 1 && PLACE_WORDS.has(part.kind === 'word' ? part.text : ''),
+    );
+    return textOf(fact.parts, from + 1, next < 0 ? fact.parts.length : next, place);
+  }
+  return undefined;
+}
+
+const READINGS: ReadonlySet<FactKey> = new Set<FactKey>(['tare', 'gross', 'net', 'before', 'after', 'residue']);
+const PLACE_WORDS: ReadonlySet<string> = new Set(['in', 'on', 'at', 'from']);
 
 // ── statements ───────────────────────────────────────────────────────────────────────────────────────────────────
 

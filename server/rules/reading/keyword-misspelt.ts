@@ -11,7 +11,7 @@ export default rule({
   code: 'keyword-misspelt',
   family: 'reading',
   severity: 'hint',
-  fixable: 'always',
+  fixable: 'sometimes',
   title: 'The line begins with a word that is nearly a keyword',
   why: `A line that begins with no keyword is prose and its numbers are not read. The finding comes only if all of this holds:
 the keyword has five letters or more and is one slip or a capital letter away (two slips from eight letters on), the line has the shape
@@ -56,13 +56,18 @@ Solution A: 5 g of salt in water
       const corrected = keyword + text.slice(word.length);
       const head = headAt(corrected, 0, corrected.length);
       if (!head || head.subject.start === head.subject.end) continue;
-      if (!opens(keyword, parseFacts(corrected.slice(head.colon + 1), keyword, 0)[0]?.facts[0])) continue;
+      const opened =
+        keyword === 'experiment'
+          ? ID.test(corrected.slice(head.subject.start, head.subject.end))
+          : opens(keyword, parseFacts(corrected.slice(head.colon + 1), keyword, 0)[0]?.facts[0]);
+      if (!opened) continue;
       const span = { start: at, end: at + word.length };
       yield {
         span,
         block,
         message: `"${word}" is no keyword, so this line is prose and not read. Did you mean ${keyword}?`,
-        fixes: [replaceFix(span, word, keyword, { reclassifies: true })],
+        // A page more or less is nothing to fix with one click.
+        ...(keyword !== 'experiment' && { fixes: [replaceFix(span, word, keyword, { reclassifies: true })] }),
       };
     }
   },
@@ -76,6 +81,9 @@ function meant(word: string): Keyword | undefined {
 
 /** Keywords with which no line of prose of this shape begins, even with a capital letter; `Sample 3: 5 mg` is prose. */
 const CAPITALISED: readonly Keyword[] = ['charge', 'weigh', 'recovered', 'substance', 'vessel'];
+
+/** `TB-014`, `MK12b`: a page's ID. */
+const ID = /^[A-Za-z]{1,6}[-_.]?\d+\w*$/;
 
 const LONG = (Object.keys(KEYWORDS) as Keyword[]).filter((keyword) => keyword.length >= 5);
 

@@ -63,7 +63,8 @@ charge acetone 5 mL at a time until it clears
         fixes: [
           {
             title: `Put a colon after "${text.slice(0, end)}"`,
-            edits: [{ span: { start: at + end, end: at + end }, text: ':' }],
+            // A semicolon in its place gives way.
+            edits: [{ span: { start: at + end, end: at + end + (text[end] === ';' ? 1 : 0) }, text: ':' }],
             reclassifies: true,
           },
         ],
@@ -79,12 +80,13 @@ function subjectEnd(keyword: Keyword, text: string): number | undefined {
   for (let gap = gaps.exec(text); gap; gap = gaps.exec(text)) {
     const subject = text.slice(keyword.length, gap.index).trim();
     if (subject === '') continue;
-    if (/[,;]$/.test(subject)) return undefined;
+    if (subject.endsWith(',')) return undefined;
     if (subject.split(/\s+/).some(isSentenceWord)) return undefined;
     const fact = parseFacts(text.slice(gap.index), keyword, 0)[0]?.facts[0];
     if (!opens(keyword, fact)) continue;
     const goesOn = fact?.parts.some((part) => part.kind === 'word' && isSentenceWord(part.text));
-    return goesOn ? undefined : gap.index;
+    if (goesOn) return undefined;
+    return subject.endsWith(';') ? gap.index - 1 : gap.index;
   }
   return undefined;
 }

@@ -85,6 +85,16 @@ const COMMON: readonly UnitSymbol[] = [
 ];
 const AMOUNTS = (Object.keys(UNITS) as UnitSymbol[]).filter((symbol) => (UNITS[symbol] as UnitRow).amount);
 
+const SPELT_OUT: readonly (readonly [string, UnitSymbol])[] = [
+  ['gram', 'g'],
+  ['grams', 'g'],
+  ['gms', 'g'],
+  ['litre', 'L'],
+  ['litres', 'L'],
+  ['liters', 'L'],
+  ['moles', 'mol'],
+];
+
 /** Words as near to a unit as a slip. */
 const ORDINARY: ReadonlySet<string> = new Set([
   'crops',
@@ -104,5 +114,8 @@ function nearestUnit(word: string): UnitSymbol | undefined {
   const lower = word.toLowerCase();
   const same = AMOUNTS.find((symbol) => symbol.toLowerCase() === lower);
   if (same || lower.length < 2) return same;
-  return COMMON.find((symbol) => (symbol.length > 2 || lower.length > 2) && edits(lower, symbol.toLowerCase()) === 1);
+  const near = COMMON.find(
+    (symbol) => (symbol.length > 2 || lower.length > 2) && edits(lower, symbol.toLowerCase()) === 1,
+  );
+  return near ?? SPELT_OUT.find(([word]) => edits(lower, word) === 1)?.[1];
 }

@@ -56,7 +56,7 @@ measure benzoic acid: Rf 0.42 in ethyl acetate
       if (node.unit || claim || index > 0 || node.number.defect === 'malformed') continue;
       // A word after the number: a unit that is not known, or something counted.
       if (fact.parts[index + 1]?.kind === 'word') continue;
-      const expected = fact.key ? ALWAYS.has(fact.key) && FACT_KINDS[fact.key] : isAmount(context, placed);
+      const expected = fact.key ? needsUnit(fact.key, placed) : isAmount(context, placed);
       if (!expected) continue;
       const span = shift(node.span, at);
       const needed = fact.key
@@ -96,6 +96,17 @@ const ALWAYS: ReadonlySet<FactKey> = new Set<FactKey>([
   ] as const),
   ...(['mp', 'bp', 'made up to', 'titre', 'burette', 'spot', 'front'] as const),
 ]);
+
+/** A reading before or after dispensing is one if the other stands there, too; else `after 2` may be a remark. */
+const PAIRS: { readonly [K in FactKey]?: FactKey } = { before: 'after', after: 'before' };
+
+function needsUnit(key: FactKey, { statement }: PlacedQuantity): boolean {
+  const pair = PAIRS[key];
+  if (!pair) return ALWAYS.has(key);
+  return (
+    statement.body.kind === 'facts' && statement.body.legs.some((leg) => leg.facts.some((fact) => fact.key === pair))
+  );
+}
 
 /** A bare number as the amount of a known material; of an unknown one only with decimals, because things are counted whole. */
 function isAmount({ page }: RuleContext, { statement, fact, block, node }: PlacedQuantity): boolean {

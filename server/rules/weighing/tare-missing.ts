@@ -93,21 +93,21 @@ charge potassium bromide: tare 12.114 g, gross 14.330 g
       if ([entry, vessel?.target?.entry].some((e) => e && isWritten('tare', context.source, e))) continue;
       const recorded = vessel ? world.tares(foldName(vessel.text)).slice(0, MOST_RECORDED) : [];
       const reading = text(gross.reading.datum.span);
-      const lost = entry.keyword === 'product' ? 'net and yield' : 'net and amount';
+      const lost = entry.keyword === 'product' ? 'no net and no yield' : 'no net and no amount';
       const first = recorded[0];
       yield {
         span: entry.mark,
         block: entry.block,
         message: vessel
           ? sentences(
-              `Gross ${reading} in ${vessel.text}, but no tare of ${vessel.text} is written: no ${lost}.`,
+              `Gross ${reading} in ${vessel.text}, but no tare of ${vessel.text} is written: ${lost}.`,
               first
                 ? `${first.id ?? 'The register'} records ${first.digits} ${first.unit}; or weigh it empty, clean and dry, on the same balance.`
                 : `Weigh ${vessel.text} empty, clean and dry, on the same balance.`,
               backwards(context, weighing),
             )
           : sentences(
-              `Gross ${reading}, but neither a tare nor a vessel is written: no ${lost}.`,
+              `Gross ${reading}, but neither a tare nor a vessel is written: ${lost}.`,
               'Weigh the vessel empty, clean and dry, on the same balance.',
               backwards(context, weighing),
             ),
