@@ -7,6 +7,7 @@ import { join, relative, sep } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { RULES } from '../server/rules';
 import type { Family } from '../server/rules/rule';
+import { readCases } from './cases/read';
 import { lineOf } from './kit/fixture';
 import { findingsOf, notebook } from './kit/notebook';
 
@@ -38,7 +39,9 @@ function noise(files: Readonly<Record<string, string>>, name: string): readonly 
 
 const quiet = pagesBelow(join(import.meta.dirname, 'fixtures/quiet'));
 const samples = Object.fromEntries(
-  Object.entries(pagesBelow(join(import.meta.dirname, '../samples'))).filter(([name]) => !name.startsWith('with-mistakes/')),
+  Object.entries(pagesBelow(join(import.meta.dirname, '../samples'))).filter(
+    ([name]) => !name.startsWith('with-mistakes/'),
+  ),
 );
 
 test('there are pages to be quiet about', () => {
@@ -58,5 +61,17 @@ describe('habits', () => {
 describe.runIf(Object.keys(samples).length > 0)('samples, one notebook together', () => {
   test.each(Object.keys(samples))('%s', (name) => {
     expect(noise(samples, name)).toEqual([]);
+  });
+});
+
+const CASES = join(import.meta.dirname, 'cases');
+const cases = readdirSync(CASES)
+  .filter((file) => file.endsWith('.md'))
+  .flatMap((file) => readCases(readFileSync(join(CASES, file), 'utf8')));
+
+/** A case that expects a finding has its slip on purpose, or in print; every other page is somebody's correct work. */
+describe('published cases', () => {
+  test.each(cases.filter(({ checks }) => checks.every((check) => check.kind !== 'finding')))('$id', ({ page }) => {
+    expect(noise({ 'page.tare': page }, 'page.tare')).toEqual([]);
   });
 });
