@@ -2,7 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { type CodeAction, codeActions } from '../../../server/features/code-actions';
 import { applyEdits, prove, withoutStops } from '../../../server/prove';
 import type { Fix } from '../../../server/rules/rule';
-import type { Workspace } from '../../../server/workspace';
+import { DEFAULTS } from '../../../server/settings';
+import { createWorkspace, type Workspace } from '../../../server/workspace';
 import { edited, marked, notebook, PAGE } from './notebook';
 
 function actions(
@@ -174,6 +175,26 @@ describe('a proof refuses', () => {
     ['a stop', change('Some prose.', 'Some prose.\naccept no-limiting: $'.concat('{1:reason}'), { snippet: true })],
   ])('but not %s', (_, fix) => {
     expect(verdict(fix)).toBe('proven');
+  });
+
+  test('a wrong claim, even where nobody wants to hear of it', () => {
+    const quiet = createWorkspace({ ...DEFAULTS, severity: { 'claim-mismatch': 'off', 'claim-rounding': 'off' } }).with(
+      workspace.files,
+    );
+    expect(prove(quiet, PAGE, 1, undefined, change('4.99 g', '4.97 g'))).toEqual({
+      ok: false,
+      why: 'it writes a number that does not agree',
+    });
+    expect(prove(quiet, PAGE, 1, undefined, change('4.99 g', '4.990 g'))).toEqual({ ok: true });
+  });
+
+  test('what brings another error', () => {
+    const twice = notebook({ [PAGE]: page, 'b.tare': 'experiment TB-2: b\n' });
+    expect(prove(twice, PAGE, 1, undefined, change('TB-1', 'TB-2'))).toEqual({
+      ok: false,
+      why: 'it brings id-duplicate',
+    });
+    expect(prove(twice, PAGE, 1, undefined, change('TB-1', 'TB-3'))).toEqual({ ok: true });
   });
 
   test('a fix after which its finding stays', () => {
