@@ -79,8 +79,9 @@ function grams(datum: Datum | undefined): number | undefined {
 export function writtenText(datum: Datum): string {
   const { quantity } = datum;
   const count = quantity.count ? `${quantity.count.text} × ` : '';
-  const plusMinus =
-    quantity.plusMinus && quantity.plusMinus.text !== quantity.number.text ? ` ± ${quantity.plusMinus.text}` : '';
+  // The bracket of `12.345(6)` stands in the number's own text already.
+  const apart = quantity.plusMinus && quantity.plusMinus.start !== quantity.number.start;
+  const plusMinus = apart ? ` ± ${quantity.plusMinus.text}` : '';
   const to = quantity.to ? (quantity.course ? ` to ${quantity.to.text}` : `–${quantity.to.text}`) : '';
   const unit = quantity.unit?.symbol ? ` ${quantity.unit.symbol}` : '';
   return `${quantity.about ? '~' : ''}${count}${quantity.number.text}${plusMinus}${to}${unit}`;
