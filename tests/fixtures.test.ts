@@ -8,12 +8,18 @@ import { describe, expect, test } from 'vitest';
 import { applyEdits, prove, withoutStops } from '../server/prove';
 import { RULES } from '../server/rules';
 import type { Example, Rule } from '../server/rules/rule';
+import { DEFAULTS } from '../server/settings';
 import { lineOf, readFixtures, readMarked } from './kit/fixture';
 import { type FoundInFile, findingsOf, notebook, uriOf } from './kit/notebook';
 
 const PAGE = 'page.tare';
 
-const open = (text: string, example: Example) => notebook({ ...example.files, [PAGE]: text });
+/** A rule that is off is switched on for its own examples. */
+const open = (text: string, example: Example, rule: Rule) =>
+  notebook(
+    { ...example.files, [PAGE]: text },
+    rule.severity === 'off' ? { ...DEFAULTS, severity: { [rule.code]: 'hint' } } : DEFAULTS,
+  );
 const isLoud = ({ finding }: FoundInFile): boolean => finding.severity === 'error' || finding.severity === 'warning';
 
 /** One line for each finding, so that a difference can be read. */
@@ -35,7 +41,7 @@ const rights = cases.filter(({ example }) => example.right !== undefined);
 
 describe.each(wrongs)('$code: $name: wrong', ({ rule, example }) => {
   const { text, marks } = readMarked(example.wrong!);
-  const found = () => findingsOf(open(text, example), PAGE);
+  const found = () => findingsOf(open(text, example, rule), PAGE);
   const own = () => found().filter(({ finding }) => finding.code === rule.code);
 
   test('gives exactly the marked findings', () => {
@@ -76,7 +82,7 @@ describe.each(wrongs)('$code: $name: wrong', ({ rule, example }) => {
   });
 
   test('offers only fixes that stand their proof', () => {
-    const workspace = open(text, example);
+    const workspace = open(text, example, rule);
     for (const { finding, page } of findingsOf(workspace, PAGE).filter((f) => f.finding.code === rule.code)) {
       for (const fix of finding.fixes ?? []) {
         expect({ fix: fix.title, ...prove(workspace, uriOf(PAGE), page, finding, fix) }).toEqual({
@@ -112,7 +118,7 @@ describe.each(rights)('$code: $name: right', ({ rule, example }) => {
 
   test('gives no finding of the rule, and no error or warning', () => {
     expect(marks).toEqual([]);
-    const found = findingsOf(open(text, example), PAGE);
+    const found = findingsOf(open(text, example, rule), PAGE);
     expect(
       shown(
         text,
@@ -133,7 +139,7 @@ describe.each(RULES.map((rule): [string, Rule] => [rule.code, rule]))('%s', (_, 
     const fixes = rule.examples
       .filter((e) => e.wrong !== undefined)
       .flatMap((e) => {
-        const found = findingsOf(open(readMarked(e.wrong!).text, e), PAGE);
+        const found = findingsOf(open(readMarked(e.wrong!).text, e, rule), PAGE);
         return found.filter((f) => f.finding.code === rule.code).flatMap((f) => f.fixes);
       });
     expect(fixes.length).toBeGreaterThan(0);

@@ -174,9 +174,13 @@ function* densitySlips(taken: TakenValue | undefined, then: Then): Generator<Att
       { symbol: 'ρ', held: density },
     ],
   });
-  yield { slip: 'density-inverted', says: 'divided by the density, not multiplied', value: inverted && then(inverted) };
+  yield {
+    slip: 'density-inverted',
+    says: 'a division by the density instead of a multiplication',
+    value: inverted && then(inverted),
+  };
   const asMass: Held = { ...volume, kind: 'mass' };
-  yield { slip: 'density-missing-used-as-mass', says: 'the volume in mL taken for grams', value: then(asMass) };
+  yield { slip: 'density-missing-used-as-mass', says: 'mL taken for grams', value: then(asMass) };
 }
 
 const amountOf = (mass: Held, molarMass: Held, purity?: Held): Held | undefined => {
@@ -310,7 +314,7 @@ function* yieldSlips(c: SlipContext): Generator<Attempt> {
     });
     yield {
       slip: 'yield-by-mass',
-      says: `mass over mass of ${limiting.term.term.name.text}, not amount over amount`,
+      says: `mass over mass of ${limiting.term.term.name.text}`,
       value,
     };
   }

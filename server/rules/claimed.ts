@@ -99,5 +99,3 @@ export function relatedTo(value: Held): NonNullable<Finding['related']> {
 /** Text of this page that a value rests on. */
 export const restsOf = (value: Held): readonly Span[] =>
   [...readingsOf(value)].flatMap(({ origin }) => (origin.from === 'here' ? [origin] : []));
-
-export const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1);

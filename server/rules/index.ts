@@ -10,6 +10,12 @@ import idDuplicate from './page/id-duplicate';
 import pageHeadMissing from './page/page-head-missing';
 import referenceUnresolved from './page/reference-unresolved';
 import timeRunsBackwards from './page/time-runs-backwards';
+import chargeMissing from './reaction/charge-missing';
+import chargeUnused from './reaction/charge-unused';
+import equationUnbalanced from './reaction/equation-unbalanced';
+import limitingMismatch from './reaction/limiting-mismatch';
+import noLimiting from './reaction/no-limiting';
+import roleConflict from './reaction/role-conflict';
 import dateFormat from './reading/date-format';
 import factUnknown from './reading/fact-unknown';
 import keywordMisspelt from './reading/keyword-misspelt';
@@ -56,6 +62,12 @@ export const RULES: readonly Rule[] = [
   readabilityMismatch,
   tareDrift,
   tareMissing,
+  chargeMissing,
+  chargeUnused,
+  equationUnbalanced,
+  limitingMismatch,
+  noLimiting,
+  roleConflict,
   claimDigits,
   claimMismatch,
   claimRounding,

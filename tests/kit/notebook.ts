@@ -1,13 +1,14 @@
 /** A notebook in memory: pages by file name, and what the engine says of them. */
 import { parse } from '../../grammar/parse';
 import type { Finding, Fix } from '../../server/rules/rule';
+import type { Settings } from '../../server/settings';
 import { createWorkspace, type Workspace } from '../../server/workspace';
 
 export const uriOf = (name: string): string => `file:///notebook/${name.split('/').map(encodeURIComponent).join('/')}`;
 
 /** A rule that throws is silent for the user and loud here. */
-export function notebook(files: Readonly<Record<string, string>>): Workspace {
-  return createWorkspace(undefined, (code, error) => {
+export function notebook(files: Readonly<Record<string, string>>, settings?: Settings): Workspace {
+  return createWorkspace(settings, (code, error) => {
     throw new Error(`${code} throws`, { cause: error });
   }).with(new Map(Object.entries(files).map(([name, text]) => [uriOf(name), parse(text)])));
 }

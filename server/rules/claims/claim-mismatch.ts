@@ -1,8 +1,9 @@
+import { coefficient } from '../../compute/reaction';
 import type { ClaimValue, Property, SlipFound, Values } from '../../compute/values';
 import { agree } from '../../quantity/agree';
 import { type Held, isHeld } from '../../quantity/held';
 import { steps } from '../../quantity/steps';
-import { basis, capital, corrected, relatedTo, restsOf } from '../claimed';
+import { basis, corrected, relatedTo, restsOf } from '../claimed';
 import { type Edit, type Fix, rule } from '../rule';
 import { sentences } from '../wording';
 
@@ -46,7 +47,7 @@ substance cyclohexene: C6H10
 reaction R1: cyclohexanol -> cyclohexene + H2O
 charge cyclohexanol: 2.05 g (20.5 mmol), limiting
 product cyclohexene: 1.22 g (37 %), distilled
-                             ^^^^ claim-mismatch: is 73 %. Two digits swapped.
+                             ^^^^ claim-mismatch: is 73 %. With two digits swapped, 37 % comes out.
 `,
       right: `experiment TB-302: Cyclohexene
 date: 2026-03-11
@@ -65,7 +66,7 @@ date: 2026-03-11
 author: MK
 substance acetic acid: C2H4O2, density 1.049 g/mL
 charge acetic acid: 20.0 mL (19.1 g, 318 mmol)
-                             ^^^^^^ claim-mismatch: is 21.0 g. Divided by the density
+                             ^^^^^^ claim-mismatch: is 21.0 g. With a division by the density
 `,
       right: `experiment TB-303: Ester
 date: 2026-03-11
@@ -101,7 +102,7 @@ measure benzoic acid: mp 121–123 °C (lit. 122.4 °C)
         block: owner.block,
         message: sentences(
           `Written ${written}; ${basis(values, claimed)} is ${right}.`,
-          slip && `${slipInWords(slip, claim.quantity.unit?.symbol ?? '', right)}.`,
+          slip ? `${slipInWords(slip, written, right)}.` : byCoefficients(values, claimed),
           'Correct the number, or the reading if that was copied wrongly.',
         ),
         ...(slip && { slip: slip.slip }),
@@ -118,11 +119,21 @@ measure benzoic acid: mp 121–123 °C (lit. 122.4 °C)
 /** A net has a rule of its own; literature and what the tool does not know are nobody's slip. */
 const ELSEWHERE: ReadonlySet<Property> = new Set<Property>(['net', 'literature', 'other']);
 
-/** `A factor of a thousand: mg for g` */
+/** `A factor of a thousand: mg for g`; `With two digits swapped, 37 % comes out` */
 function slipInWords({ slip, says }: SlipFound, wrong: string, right: string): string {
-  if (slip !== 'factor-1000') return capital(says);
-  const unit = right.slice(right.lastIndexOf(' ') + 1);
-  return unit !== wrong && unit !== right ? `A factor of a thousand: ${wrong} for ${unit}` : 'A factor of a thousand';
+  if (slip !== 'factor-1000') return `With ${says}, ${wrong} comes out`;
+  const [from, to] = [wrong, right].map((text) => /[^\d\s.].*$/.exec(text)?.[0]);
+  return from === to ? 'A factor of a thousand' : `A factor of a thousand: ${from} for ${to}`;
+}
+
+/** Some divide equivalents by the coefficients; here and in most preparations they are n over n. */
+function byCoefficients(values: Values, { claim, property, owner, value }: ClaimValue): string | undefined {
+  const charge = property === 'equiv' ? values.charges.find((c) => c.charge.entry === owner) : undefined;
+  const limiting = charge?.reaction?.limiting?.term.term;
+  if (!charge?.term || !limiting || !isHeld(value)) return undefined;
+  const divided = value.value.times(coefficient(limiting)).div(coefficient(charge.term));
+  if (divided.eq(value.value) || agree(claim.quantity, { ...value, value: divided }) === 'no') return undefined;
+  return 'Equivalents are n over n of the limiting reactant, not divided by the coefficients.';
 }
 
 /** Puts in the right number, and with it those of the group that only follow from the wrong one. */

@@ -1,0 +1,141 @@
+import type { PageSource, Span } from '../../../grammar/tree';
+import { coefficient } from '../../compute/reaction';
+import type { Balancing, ReactionValue, Values } from '../../compute/values';
+import { isHeld } from '../../quantity/held';
+import { type Fix, rule } from '../rule';
+import { sentences } from '../wording';
+
+type Unbalanced = Extract<Balancing, { readonly kind: 'unbalanced' }>;
+
+export default rule({
+  code: 'equation-unbalanced',
+  family: 'reaction',
+  severity: 'warning',
+  fixable: 'sometimes',
+  title: 'The equation is not balanced',
+  why: `Limiting reactant, theory and yield follow from the coefficients. An equation whose two sides do not hold the same
+atoms and the same charge has a wrong coefficient, a wrong formula, or leaves something out. An error only where the right
+coefficients would change a yield on the page. An equation that ends in \`...\` says that by-products are not written and is
+not looked at, nor is one with a substance whose formula is not known.`,
+  help: `Write the coefficients, or \`+ ...\` at the end if by-products are left out on purpose. If no coefficients can balance
+it, look at the formulas.`,
+  examples: [
+    {
+      name: 'coefficients left out',
+      wrong: `experiment TB-401: Nitrogen pentoxide
+date: 2026-03-11
+author: MK
+reaction R1: N2 + O2 -> N2O5
+             ^^^^^^^^^^^^^^^ equation-unbalanced: O 2 left, 5 right
+`,
+      right: `experiment TB-401: Nitrogen pentoxide
+date: 2026-03-11
+author: MK
+reaction R1: 2 N2 + 5 O2 -> 2 N2O5
+`,
+    },
+    {
+      name: 'a by-product left out',
+      wrong: `experiment TB-402: Ester
+date: 2026-03-11
+author: MK
+reaction R1: benzoic acid + ethanol -> ethyl benzoate
+             ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ equation-unbalanced: H 12 left, 10 right; O 3 left, 2 right
+`,
+      fixed: `experiment TB-402: Ester
+date: 2026-03-11
+author: MK
+reaction R1: benzoic acid + ethanol -> ethyl benzoate + ...
+`,
+      right: `experiment TB-402: Ester
+date: 2026-03-11
+author: MK
+reaction R1: benzoic acid + ethanol -> ethyl benzoate + water
+`,
+    },
+    {
+      name: 'near misses: by-products left open, halves, ions, a name without a formula',
+      right: `experiment TB-403: Equations
+date: 2026-03-11
+author: MK
+reaction R1: benzoic acid + ethanol -> ethyl benzoate + ...
+reaction R2: H2 + 1/2 O2 -> H2O
+reaction R3: Cr2O7^2- + 14 H^+ + 6 Fe^2+ -> 2 Cr^3+ + 6 Fe^3+ + 7 H2O
+reaction R4: compound 5 + ethanol -> compound 6
+`,
+    },
+  ],
+  sources: ['Conservation of atoms and of charge; the coefficients are solved for exactly'],
+  *check({ values, source }) {
+    for (const value of values.reactions) {
+      const { balancing, reaction } = value;
+      if (balancing.kind !== 'unbalanced') continue;
+      const changesYield = yieldChanges(value, values);
+      const span = firstLine(source, reaction.equation.span);
+      yield {
+        span,
+        block: reaction.entry.block,
+        ...(changesYield && { severity: 'error' as const }),
+        message: sentences(
+          `Not balanced: ${differences(balancing)}.`,
+          changesYield && 'It changes the yield.',
+          advice(balancing),
+        ),
+        // What follows from wrong coefficients is not to be blamed for it.
+        ...(changesYield && { doubts: [reaction.equation.span] }),
+        fixes: fixes(balancing, reaction.equation.span),
+      };
+    }
+  },
+});
+
+const MOST_DIFFERENCES = 4;
+
+function differences({ differences: all }: Unbalanced): string {
+  const said = all.slice(0, MOST_DIFFERENCES).map(({ what, left, right }) => `${what} ${left} left, ${right} right`);
+  return said.join('; ') + (all.length > MOST_DIFFERENCES ? ' and more' : '');
+}
+
+function advice({ solution, equation }: Unbalanced): string {
+  switch (solution) {
+    case 'one':
+      return `Balanced: ${equation}.`;
+    case 'several':
+      return 'Several sets of coefficients balance it: it is more than one reaction.';
+    case 'none':
+      return 'No coefficients balance it: a formula is wrong, or something is left out.';
+  }
+}
+
+function fixes({ solution, equation, differences: all }: Unbalanced, span: Span): readonly Fix[] {
+  if (solution === 'one' && equation) {
+    return [{ title: `Balance: ${equation}`, edits: [{ span, text: equation }], preferred: true }];
+  }
+  // Something is only missing on the right: by-products that may stay unwritten.
+  const lacking = all.every(({ what, left, right }) => what !== 'charge' && Number(left) > Number(right));
+  return lacking && solution === 'none'
+    ? [
+        {
+          title: 'Say that by-products are not written: + ...',
+          edits: [{ span: { start: span.end, end: span.end }, text: ' + ...' }],
+        },
+      ]
+    : [];
+}
+
+/** A product's share of the limiting reactant is another one in the balanced equation. */
+function yieldChanges({ reaction, coefficients, limiting }: ReactionValue, { products }: Values): boolean {
+  if (!coefficients || !limiting) return false;
+  const balanced = (name: string): number => Number(coefficients.get(name));
+  return products.some(({ reaction: own, theory, yield: shown }) => {
+    if (own?.reaction !== reaction || !theory || !isHeld(shown)) return false;
+    const { term } = limiting.term;
+    const written = coefficient(theory.term).div(coefficient(term));
+    return !written.eq(balanced(theory.term.name.text) / balanced(term.name.text));
+  });
+}
+
+function firstLine({ text }: PageSource, span: Span): Span {
+  const end = text.slice(span.start, span.end).search(/\s*[\r\n]/);
+  return end < 0 ? span : { start: span.start, end: span.start + end };
+}
