@@ -1,5 +1,5 @@
 /** Walks over the statements of a page with places counted from the page's start. */
-import type { Fact, PageSource, QuantityNode, Span, Statement } from '../../grammar/tree';
+import type { Block, Fact, PageSource, QuantityNode, Span, Statement } from '../../grammar/tree';
 
 export interface PlacedStatement {
   readonly statement: Statement;
@@ -69,9 +69,20 @@ function lastOnly<T>(of: (source: PageSource) => T): (source: PageSource) => T {
 export interface PlacedProse {
   /** The first line of the block, without its clock. */
   readonly text: string;
+  readonly of: Block;
   readonly block: number;
   /** Where the text begins. */
   readonly at: number;
+}
+
+/** Remembers what was found in a line: a block with the same text is the same block, on every page. */
+export function perLine<T>(find: (text: string) => T): (line: PlacedProse) => T {
+  const known = new WeakMap<Block, { readonly found: T }>();
+  return ({ of, text }) => {
+    const entry = known.get(of) ?? { found: find(text) };
+    known.set(of, entry);
+    return entry.found;
+  };
 }
 
 /** Lines of prose and log entries that are no statement. Fences hold other people's text and are not looked at. */
@@ -81,6 +92,6 @@ export function* proseIn(source: PageSource): Generator<PlacedProse> {
     if (block.statement || (block.kind !== 'prose' && block.kind !== 'log')) continue;
     const from = block.kind === 'log' ? (block.body?.span.start ?? block.text.length) : 0;
     const text = /^[^\r\n]*/.exec(block.text.slice(from))![0].trimEnd();
-    if (text !== '') yield { text, block: index, at: at + from };
+    if (text !== '') yield { text, of: block, block: index, at: at + from };
   }
 }

@@ -4,7 +4,7 @@ import { KEYWORDS, type Keyword } from '../../../grammar/vocabulary';
 import { opens } from '../fits';
 import { nearest } from '../nearest';
 import { rule } from '../rule';
-import { proseIn } from '../walk';
+import { perLine, proseIn } from '../walk';
 import { replaceFix } from '../wording';
 
 export default rule({
@@ -49,18 +49,11 @@ Solution A: 5 g of salt in water
   ],
   sources: ['common practice, no source'],
   *check({ source }) {
-    for (const { text, block, at } of proseIn(source)) {
-      const word = /^(?:[a-z]{4,}|[A-Z][A-Za-z]{4,})(?=[ \t])/.exec(text)?.[0];
-      const keyword = word && meant(word);
-      if (!word || !keyword) continue;
-      const corrected = keyword + text.slice(word.length);
-      const head = headAt(corrected, 0, corrected.length);
-      if (!head || head.subject.start === head.subject.end) continue;
-      const opened =
-        keyword === 'experiment'
-          ? ID.test(corrected.slice(head.subject.start, head.subject.end))
-          : opens(keyword, parseFacts(corrected.slice(head.colon + 1), keyword, 0)[0]?.facts[0]);
-      if (!opened) continue;
+    for (const line of proseIn(source)) {
+      const { block, at } = line;
+      const found = slipIn(line);
+      if (!found) continue;
+      const { word, keyword } = found;
       const span = { start: at, end: at + word.length };
       yield {
         span,
@@ -71,6 +64,21 @@ Solution A: 5 g of salt in water
       };
     }
   },
+});
+
+/** The word a line begins with and the keyword that was meant, if all of it looks like a statement. */
+const slipIn = perLine((text: string): { readonly word: string; readonly keyword: Keyword } | undefined => {
+  const word = /^(?:[a-z]{4,}|[A-Z][A-Za-z]{4,})(?=[ \t].*:(?:\s|$))/.exec(text)?.[0];
+  const keyword = word && meant(word);
+  if (!word || !keyword) return undefined;
+  const corrected = keyword + text.slice(word.length);
+  const head = headAt(corrected, 0, corrected.length);
+  if (!head || head.subject.start === head.subject.end) return undefined;
+  const opened =
+    keyword === 'experiment'
+      ? ID.test(corrected.slice(head.subject.start, head.subject.end))
+      : opens(keyword, parseFacts(corrected.slice(head.colon + 1), keyword, 0)[0]?.facts[0]);
+  return opened ? { word, keyword } : undefined;
 });
 
 function meant(word: string): Keyword | undefined {

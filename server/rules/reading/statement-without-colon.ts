@@ -2,7 +2,7 @@ import { parseFacts } from '../../../grammar/parser';
 import { KEYWORDS, type Keyword } from '../../../grammar/vocabulary';
 import { opens } from '../fits';
 import { rule } from '../rule';
-import { proseIn } from '../walk';
+import { perLine, proseIn } from '../walk';
 
 export default rule({
   code: 'statement-without-colon',
@@ -50,12 +50,11 @@ charge acetone 5 mL at a time until it clears
   ],
   sources: ['common practice, no source'],
   *check({ source }) {
-    for (const { text, block, at } of proseIn(source)) {
-      const word = /^[a-z]+(?=[ \t])/.exec(text)?.[0];
-      if (!word || !Object.hasOwn(KEYWORDS, word) || /:(?:\s|$)/.test(text)) continue;
-      const keyword = word as Keyword;
-      const end = subjectEnd(keyword, text);
-      if (end === undefined) continue;
+    for (const line of proseIn(source)) {
+      const { text, block, at } = line;
+      const found = statementIn(line);
+      if (!found) continue;
+      const { word, end } = found;
       yield {
         span: { start: at, end: at + word.length },
         block,
@@ -71,6 +70,13 @@ charge acetone 5 mL at a time until it clears
       };
     }
   },
+});
+
+const statementIn = perLine((text: string): { readonly word: string; readonly end: number } | undefined => {
+  const word = /^[a-z]+(?=[ \t])/.exec(text)?.[0];
+  if (!word || !Object.hasOwn(KEYWORDS, word) || /:(?:\s|$)/.test(text)) return undefined;
+  const end = subjectEnd(word as Keyword, text);
+  return end === undefined ? undefined : { word, end };
 });
 
 /** Where the subject ends if the line were a statement: the first place after which its facts can begin. */

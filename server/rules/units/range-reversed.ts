@@ -41,13 +41,14 @@ product benzoic acid: 1.90 g, mp −12–−10 °C, burette 24.83 to 0.05 mL
   sources: ['common practice, no source'],
   *check({ source, text }) {
     for (const { node, block, at } of quantitiesIn(source)) {
+      if (!node.to || node.course) continue;
       const low = readNumber(node.number);
-      const high = node.to && readNumber(node.to);
-      if (!low || !high || node.course || high.value.gte(low.value)) continue;
+      const high = readNumber(node.to);
+      if (!low || !high || high.value.gte(low.value)) continue;
       const span = shift(node.span, at);
       const written = text(span);
       const first = shift(node.number.span, at);
-      const second = shift(node.to!.span, at);
+      const second = shift(node.to.span, at);
       const turned = `${text({ start: span.start, end: first.start })}${high.text}${text({ start: first.end, end: second.start })}${low.text}${text({ start: second.end, end: span.end })}`;
       yield {
         span,
