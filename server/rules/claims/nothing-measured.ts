@@ -53,6 +53,8 @@ charge sodium sulfate: drying agent (a spoon)
           'Take the number that was read out of the parentheses.',
         ),
         doubts: own.map((c) => c.claim.span),
+        // A measured number that cannot be read is another finding.
+        rests: [entry.span],
       };
     }
   },
