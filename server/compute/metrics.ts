@@ -1,5 +1,5 @@
 /** Green metrics of a page: all that was charged with a mass, over the product in its last stage. */
-import { divide, type Held, held, isHeld, type Result, subtract, total, unknown } from '../quantity/held';
+import { asKind, divide, type Held, held, isHeld, type Result, subtract, total, unknown } from '../quantity/held';
 import type { ChargeValue, Metrics, ProductValue } from './values';
 
 /**
@@ -41,7 +41,7 @@ export function metricsOf(charges: readonly ChargeValue[], products: readonly Pr
   };
 }
 
-const asRatio = (r: Result): Result => (isHeld(r) ? { ...r, kind: 'ratio' } : r);
+const asRatio = (r: Result): Result => (isHeld(r) ? asKind(r, 'ratio') : r);
 
 function wasted(input: Result, output: Result): Result {
   const i = held(input);

@@ -1,7 +1,19 @@
 /** How strong a solution is, from what is written or from how it was made up. */
 import { equivalentsPerMole } from '../chem/normality';
 import type { Solution, Strength } from '../model/page';
-import { add, divide, exact, type Held, held, isHeld, multiply, type Result, relabel, unknown } from '../quantity/held';
+import {
+  add,
+  asKind,
+  divide,
+  exact,
+  type Held,
+  held,
+  isHeld,
+  multiply,
+  type Result,
+  relabel,
+  unknown,
+} from '../quantity/held';
 import type { Readings } from './readings';
 import { formulaOf, isPure } from './substance';
 import type { SolutionValue, SubstanceValue } from './values';
@@ -77,7 +89,7 @@ function strengths(
     }
     case 'density':
     case 'massPerVolume': {
-      const perVolume = { ...written, kind: 'density' as const };
+      const perVolume = asKind(written, 'density');
       return {
         solution,
         concentration: (molarMass && toConcentration(perVolume, molarMass)) ?? solute.molarMass,
@@ -90,7 +102,7 @@ function strengths(
     case 'massFraction':
     case 'massRatio':
     case 'ratio': {
-      const w: Held = { ...written, kind: 'massFraction' };
+      const w = asKind(written, 'massFraction');
       const perVolume = rho && times('density', w, rho, 'w', 'ρ');
       return {
         solution,

@@ -4,7 +4,17 @@ import { parseFormula } from '../chem/formula';
 import { exactMass, molarMass } from '../chem/mass';
 import { structureFormula } from '../chem/structure';
 import type { NameRef, Substance } from '../model/page';
-import { exact, type Held, type Leaf, multiply, type Result, relabel, subtract, unknown } from '../quantity/held';
+import {
+  asKind,
+  exact,
+  type Held,
+  type Leaf,
+  multiply,
+  type Result,
+  relabel,
+  subtract,
+  unknown,
+} from '../quantity/held';
 import type { Readings } from './readings';
 import { one } from './readings';
 import type { SubstanceValue } from './values';
@@ -83,7 +93,7 @@ function purityOf(substance: Substance, readings: Readings): Held {
   const times = (factor: Held, symbol: string): void => {
     value =
       value.parts.size === 0 && value.value.eq(1)
-        ? { ...factor, kind: 'ratio' }
+        ? asKind(factor, 'ratio')
         : multiply('ratio', value, factor, {
             formula: `w · ${symbol}`,
             inputs: [

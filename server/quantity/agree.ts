@@ -1,5 +1,5 @@
 /** The one tolerance: does a written number agree with a held one? */
-import { Decimal } from './decimal';
+import { Decimal, powerOfTen } from './decimal';
 import type { Held } from './held';
 import { uncertainty } from './held';
 import type { Unit } from './units';
@@ -23,14 +23,14 @@ export function agree(written: Quantity, held: Held): Verdict {
   const scale = unit ? Math.abs(unit.factor.toNumber()) : 1;
   const slack = held.slack / scale;
   if (written.to) {
-    const step = Decimal.pow(10, Math.max(written.number.place, written.to.place));
+    const step = powerOfTen(Math.max(written.number.place, written.to.place));
     const low = Decimal.min(written.number.value, written.to.value).minus(step);
     const high = Decimal.max(written.number.value, written.to.value).plus(step);
     return value.gte(low.minus(slack)) && value.lte(high.plus(slack)) ? 'rounded' : 'no';
   }
   const distance = written.number.value.minus(value).abs();
   if (distance.isZero()) return overPrecise(written.number, held, scale) ? 'over-precise' : 'exact';
-  const step = Decimal.pow(10, written.number.place);
+  const step = powerOfTen(written.number.place);
   if (distance.lte(step.div(2).plus(slack)))
     return overPrecise(written.number, held, scale) ? 'over-precise' : 'rounded';
   return distance.lte(step.plus(slack)) && distance.lte(value.abs().times(SMALL)) ? 'nearly' : 'no';
@@ -52,7 +52,7 @@ export function agreeWithAny(written: Quantity, candidates: readonly Held[]): Ve
 /** Strict agreement of a number in a unit, for trying slips: within half of the last place and no slack. */
 export function reproduces(written: Quantity, value: Decimal, unit: Unit | undefined): boolean {
   const there = unit ? toUnit(value, unit) : value;
-  return written.number.value.minus(there).abs().lte(Decimal.pow(10, written.number.place).div(2));
+  return written.number.value.minus(there).abs().lte(powerOfTen(written.number.place).div(2));
 }
 
 function overPrecise(written: Written, held: Held, scale: number): boolean {

@@ -7,3 +7,15 @@ Decimal.set({ precision: 34, rounding: Decimal.ROUND_HALF_EVEN });
 export { Decimal };
 export const ZERO = new Decimal(0);
 export const ONE = new Decimal(1);
+
+const powers = new Map<number, Decimal>();
+
+/** A power of ten, exactly. */
+export function powerOfTen(exponent: number): Decimal {
+  let power = powers.get(exponent);
+  if (!power) {
+    power = new Decimal(`1e${exponent}`);
+    if (Math.abs(exponent) < 40) powers.set(exponent, power);
+  }
+  return power;
+}

@@ -153,13 +153,38 @@ function figuresAt(value: Decimal, at: number): number {
 
 function sum(kind: Kind, a: Held, b: Held, sign: 1 | -1, working: Working): Held {
   const value = sign === 1 ? a.value.plus(b.value) : a.value.minus(b.value);
+  return derived(kind, value, figuresAt(value, Math.max(place(a), place(b))), working, {
+    parts: () => mix(a.parts, 1, b.parts, sign),
+    slack: () => a.slack + b.slack,
+  });
+}
+
+/**
+ * A computed value. Shares and slack are worked out when somebody asks: most values of a page are only compared, and
+ * their derivatives would cost more than they do.
+ */
+function derived(
+  kind: Kind,
+  value: Decimal,
+  figures: number,
+  working: Working,
+  later: { readonly parts: () => ReadonlyMap<Leaf, number>; readonly slack: () => number },
+): Held {
+  let parts: ReadonlyMap<Leaf, number> | undefined;
+  let slack: number | undefined;
   return {
     kind,
     value,
-    parts: mix(a.parts, 1, b.parts, sign),
-    slack: a.slack + b.slack,
-    figures: figuresAt(value, Math.max(place(a), place(b))),
+    figures,
     working,
+    get parts() {
+      parts ??= later.parts();
+      return parts;
+    },
+    get slack() {
+      slack ??= later.slack();
+      return slack;
+    },
   };
 }
 
@@ -168,40 +193,39 @@ export const subtract = (a: Held, b: Held, working: Working): Held => sum(a.kind
 
 /** a · b · factor; `factor` turns the product of the base units into the base unit of `kind`. */
 export function multiply(kind: Kind, a: Held, b: Held, working: Working, factor: Decimal.Value = 1): Held {
-  const f = new Decimal(factor);
-  const av = a.value.toNumber();
-  const bv = b.value.toNumber();
-  const fn = f.toNumber();
-  return {
-    kind,
-    value: a.value.times(b.value).times(f),
-    parts: mix(a.parts, bv * fn, b.parts, av * fn),
-    slack: Math.abs(fn) * (Math.abs(bv) * a.slack + Math.abs(av) * b.slack),
-    figures: Math.min(a.figures, b.figures),
-    working,
-  };
+  const product = a.value.times(b.value);
+  const value = factor === 1 ? product : product.times(factor);
+  return derived(kind, value, Math.min(a.figures, b.figures), working, {
+    parts: () => mix(a.parts, b.value.toNumber() * Number(factor), b.parts, a.value.toNumber() * Number(factor)),
+    slack: () =>
+      a.slack === 0 && b.slack === 0
+        ? 0
+        : Math.abs(Number(factor)) * (Math.abs(b.value.toNumber()) * a.slack + Math.abs(a.value.toNumber()) * b.slack),
+  });
 }
 
 /** a ÷ b · factor; undefined when b is zero. */
 export function divide(kind: Kind, a: Held, b: Held, working: Working, factor: Decimal.Value = 1): Held | undefined {
   if (b.value.isZero()) return undefined;
-  const f = new Decimal(factor);
-  const value = a.value.div(b.value).times(f);
-  const bv = b.value.toNumber();
-  const fn = f.toNumber();
-  const q = value.toNumber();
-  return {
-    kind,
-    value,
-    parts: mix(a.parts, fn / bv, b.parts, -q / bv),
-    slack: Math.abs(fn / bv) * a.slack + Math.abs(q / bv) * b.slack,
-    figures: Math.min(a.figures, b.figures),
-    working,
-  };
+  const quotient = a.value.div(b.value);
+  const value = factor === 1 ? quotient : quotient.times(factor);
+  return derived(kind, value, Math.min(a.figures, b.figures), working, {
+    parts: () => mix(a.parts, Number(factor) / b.value.toNumber(), b.parts, -value.toNumber() / b.value.toNumber()),
+    slack: () => {
+      if (a.slack === 0 && b.slack === 0) return 0;
+      const divisor = Math.abs(b.value.toNumber());
+      return (Math.abs(Number(factor)) * a.slack + Math.abs(value.toNumber()) * b.slack) / divisor;
+    },
+  });
 }
 
 /** The same value under another working: a name for it, another note. */
-export const relabel = (h: Held, working: Working): Held => ({ ...h, working });
+export const relabel = (h: Held, working: Working): Held =>
+  derived(h.kind, h.value, h.figures, working, { parts: () => h.parts, slack: () => h.slack });
+
+/** The same value as another kind: a ratio of amounts read as equivalents. */
+export const asKind = (h: Held, kind: Kind): Held =>
+  derived(kind, h.value, h.figures, h.working, { parts: () => h.parts, slack: () => h.slack });
 
 /** Σ of values of one kind; undefined for none. */
 export function total(values: readonly Held[], symbol: string): Held | undefined {

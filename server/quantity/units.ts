@@ -3,7 +3,7 @@
  * NIST SP 811 Appendix B; a drop (0.05 mL) is a convention of the trade.
  */
 import type { UnitSymbol } from '../../grammar/vocabulary';
-import { Decimal, ONE } from './decimal';
+import { Decimal, ONE, powerOfTen } from './decimal';
 import type { Kind } from './kinds';
 
 export interface Unit {
@@ -12,6 +12,8 @@ export interface Unit {
   readonly kind: Kind;
   /** Base units in one of it. */
   readonly factor: Decimal;
+  /** Of a factor that is a power of ten: cheaper than a division, and as exact. */
+  readonly inverse?: Decimal;
   /** Added after the factor: degrees Celsius and Fahrenheit, gauge pressures. */
   readonly offset?: Decimal;
 }
@@ -198,7 +200,14 @@ export function unitOf(symbol: UnitSymbol | ''): Unit {
   let unit = built.get(symbol);
   if (!unit) {
     const [kind, factor, offset] = ROWS[symbol];
-    unit = { symbol, kind, factor: new Decimal(factor), ...(offset && { offset: new Decimal(offset) }) };
+    const value = new Decimal(factor);
+    unit = {
+      symbol,
+      kind,
+      factor: value,
+      ...(value.precision() === 1 && value.eq(powerOfTen(value.e)) && { inverse: powerOfTen(-value.e) }),
+      ...(offset && { offset: new Decimal(offset) }),
+    };
     built.set(symbol, unit);
   }
   return unit;
@@ -213,7 +222,8 @@ export function toBase(value: Decimal, unit: Unit): Decimal {
 /** A value in base units, in a unit. */
 export function toUnit(value: Decimal, unit: Unit): Decimal {
   const shifted = unit.offset ? value.minus(unit.offset) : value;
-  return unit.factor.eq(1) ? shifted : shifted.div(unit.factor);
+  if (unit.factor.eq(1)) return shifted;
+  return unit.inverse ? shifted.times(unit.inverse) : shifted.div(unit.factor);
 }
 
 /** Units of a kind, in the order of the vocabulary. */

@@ -1,5 +1,5 @@
 import type { NumberNode, QuantityNode } from '../../grammar/tree';
-import { Decimal } from './decimal';
+import { Decimal, powerOfTen } from './decimal';
 import type { Unit } from './units';
 import { unitOf } from './units';
 
@@ -74,7 +74,7 @@ function concise(node: NumberNode, number: Written, base: number): Written | und
   if (node.concise === undefined) return undefined;
   return {
     text: node.concise,
-    value: new Decimal(node.concise).times(Decimal.pow(10, number.place)),
+    value: new Decimal(node.concise).times(powerOfTen(number.place)),
     place: number.place,
     figures: node.concise.length,
     start: base + node.span.start,
