@@ -5,6 +5,8 @@ import claimRounding from './claims/claim-rounding';
 import claimUncomputable from './claims/claim-uncomputable';
 import claimUnit from './claims/claim-unit';
 import nothingMeasured from './claims/nothing-measured';
+import combustionOutside from './evidence/combustion-outside';
+import exactMassOutside from './evidence/exact-mass-outside';
 import acceptUnused from './page/accept-unused';
 import idDuplicate from './page/id-duplicate';
 import pageHeadMissing from './page/page-head-missing';
@@ -37,6 +39,12 @@ import overCapacity from './weighing/over-capacity';
 import readabilityMismatch from './weighing/readability-mismatch';
 import tareDrift from './weighing/tare-drift';
 import tareMissing from './weighing/tare-missing';
+import batchOverdrawn from './yield/batch-overdrawn';
+import massOutExceedsMassIn from './yield/mass-out-exceeds-mass-in';
+import productNotInReaction from './yield/product-not-in-reaction';
+import purifiedAboveCrude from './yield/purified-above-crude';
+import yieldImplausible from './yield/yield-implausible';
+import yieldOver100 from './yield/yield-over-100';
 import type { Rule } from './rule';
 
 /** All rules; a family may rest on what those before it have doubted. */
@@ -74,6 +82,14 @@ export const RULES: readonly Rule[] = [
   claimUncomputable,
   claimUnit,
   nothingMeasured,
+  batchOverdrawn,
+  massOutExceedsMassIn,
+  productNotInReaction,
+  purifiedAboveCrude,
+  yieldImplausible,
+  yieldOver100,
+  combustionOutside,
+  exactMassOutside,
   acceptUnused,
   idDuplicate,
   pageHeadMissing,
