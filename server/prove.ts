@@ -9,6 +9,7 @@ import { edit, positionAt } from '../grammar/parse';
 import type { Fact, PageSource, QuantityNode, SourceFile, Span } from '../grammar/tree';
 import type { Keyword } from '../grammar/vocabulary';
 import type { ClaimValue } from './compute/values';
+import { isHeld, type Result } from './quantity/held';
 import type { Edit, Finding, Fix } from './rules/rule';
 import type { PageResult } from './snapshot';
 import type { Workspace } from './workspace';
@@ -103,9 +104,31 @@ function findingsProof(before: PageResult, after: PageResult, finding: Finding |
     if (same(after) >= same(before)) return refuse('its finding stays');
   }
   const had = counted(before.findings.filter(isLoud));
-  for (const [code, count] of counted(after.findings.filter(isLoud)))
-    if (count > (had.get(code) ?? 0)) return refuse(`it brings ${code}`);
+  const brought = after.findings.filter((found) => isLoud(found) && !comesToLight(found, before, after, fix));
+  for (const [code, count] of counted(brought)) if (count > (had.get(code) ?? 0)) return refuse(`it brings ${code}`);
   return PROVEN;
+}
+
+/**
+ * A fix does not bring what it only brings to light: that a claim is wrong which nobody could check before, that a mass
+ * is impossible which nobody could work out before, or what is missing in a line that was prose.
+ */
+function comesToLight({ span, block }: Finding, before: PageResult, after: PageResult, fix: Fix): boolean {
+  const placed = after.source.blocks[block];
+  const from = placed?.at ?? 0;
+  const edited = fix.edits.some((e) => from <= e.span.start && e.span.start < from + (placed?.block.text.length ?? 0));
+  if (fix.reclassifies) return edited;
+  if (edited && massOf(before, block) && !isHeld(massOf(before, block))) return true;
+  const claim = after.values.claims.find((c) => c.claim.span.start === span.start && c.claim.span.end === span.end);
+  return claim !== undefined && !before.values.claims.some((c) => c.verdict !== undefined && said(c) === said(claim));
+}
+
+/** Of what the statement at a block takes or gives. */
+function massOf({ values }: PageResult, block: number): Result | undefined {
+  const product = values.products.find((v) => v.product.entry.block === block);
+  const charge = values.charges.find((v) => v.charge.entry.block === block);
+  const recovered = values.recovered.find((v) => v.recovered.entry.block === block);
+  return (product ?? charge ?? recovered)?.mass;
 }
 
 const isLoud = ({ severity }: Finding): boolean => severity === 'error' || severity === 'warning';

@@ -1,6 +1,6 @@
 import { foldName } from '../../../grammar/names';
 import type { PageSource } from '../../../grammar/tree';
-import type { WeighingValue } from '../../compute/values';
+import type { Values, WeighingValue } from '../../compute/values';
 import type { Page, Reading, Vessel, VesselRef } from '../../model/page';
 import type { TareElsewhere } from '../../model/world';
 import { isHeld } from '../../quantity/held';
@@ -160,13 +160,12 @@ function fixes(
         ? { title: `Add the tare of ${vessel.text}`, edits: slot(source, page, weighing, vessel, unit), snippet: true }
         : { title: 'Add the tare', edits: [{ span: before, text: `tare \${1} ${unit}, ` }], snippet: true },
     );
-  // A claimed net that differs says that the balance was not zeroed.
-  const claimed = netClaimOf(values, entry)?.claim.quantity.number.value;
-  if (!claimed || claimed.eq(gross.datum.quantity.number.value))
+  if (mayBeNet(values, weighing)) {
     all.push({
       title: 'The reading is net (balance zeroed on the vessel)',
       edits: weighing.readings.filter((r) => r.what === 'gross').map((r) => ({ span: r.word, text: 'net' })),
     });
+  }
   const others = page.vessels.filter((v) => v.tares.length > 0 && v.key !== foldName(vessel?.text ?? ''));
   if (others.length > 0) {
     const choice = `\${1|${others.map((v) => inChoice(v.name)).join(',')}|}`;
@@ -186,6 +185,12 @@ function fixes(
     snippet: true,
   });
   return all;
+}
+
+/** A net that is claimed besides and differs says that the balance was not zeroed. */
+function mayBeNet(values: Values, { entry, gross }: WeighingValue): boolean {
+  const claimed = netClaimOf(values, entry)?.claim.quantity.number.value;
+  return !claimed || claimed.eq(gross?.reading.datum.quantity.number.value ?? Number.NaN);
 }
 
 /** An empty slot for the tare: where the vessel is declared on the page, else on a line of its own above the first use. */

@@ -84,6 +84,21 @@ describe('the fixes of a missing tare', () => {
   });
 });
 
+test('a recorded tare is offered even if it shows that the claimed net is wrong', () => {
+  const {
+    workspace,
+    finding,
+    fixes,
+    page: index,
+  } = missing({
+    [PAGE]: page('product acetanilide: gross 57.43 g (net 4.96 g), in beaker 4\n'),
+    'beakers.tare': BEAKERS,
+  });
+  const { fix } = fixes[0]!;
+  expect(fix.title).toBe('Use the tare of beaker 4 written on HO-305, 2026-11-02 (27.236 g)');
+  expect(prove(workspace, uriOf(PAGE), index, finding, fix)).toEqual({ ok: true });
+});
+
 test('the one tare of the same day is preferred', () => {
   const { fixes } = missing({
     [PAGE]: page('product acetanilide: gross 57.43 g, in beaker 4\n', '2026-11-02'),
