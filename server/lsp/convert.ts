@@ -5,9 +5,11 @@ import {
   type DiagnosticRelatedInformation,
   DiagnosticSeverity,
   DiagnosticTag,
+  type Location,
   SymbolKind,
 } from 'vscode-languageserver/node';
 import type { PageSource, Position, Range, Span } from '../../grammar/tree';
+import type { Origin } from '../quantity/held';
 import type { Finding, Severity } from '../rules/rule';
 
 export const SEVERITIES: Readonly<Record<Severity, DiagnosticSeverity>> = {
@@ -30,7 +32,11 @@ export interface DiagnosticContext {
   readonly support: DiagnosticSupport;
   /** Address of the page that explains a rule. */
   rulePage(code: string): string | undefined;
+  /** Where something on another page stands now. */
+  locate(origin: Elsewhere): Location | undefined;
 }
+
+type Elsewhere = Extract<Origin, { from: 'there' }>;
 
 const MOST_RELATED = 6;
 
@@ -52,7 +58,7 @@ export function diagnostic(finding: Finding, page: PageSource, context: Diagnost
   };
 }
 
-/** Inputs on the same page; what stands elsewhere is named in the message. */
+/** Inputs on the same page. */
 function relatedPlaces(finding: Finding, page: PageSource, uri: string): DiagnosticRelatedInformation[] {
   const places: DiagnosticRelatedInformation[] = [];
   for (const { origin, message } of finding.related ?? []) {
@@ -60,6 +66,17 @@ function relatedPlaces(finding: Finding, page: PageSource, uri: string): Diagnos
     places.push({ location: { uri, range: rangeInPage(page, origin) }, message });
   }
   return places;
+}
+
+/** With its inputs on other pages, which may have moved since the diagnostic was made. */
+export function withElsewhere(found: Diagnostic, finding: Finding, { support, locate }: DiagnosticContext): Diagnostic {
+  const elsewhere = support.related ? (finding.related ?? []).filter(({ origin }) => origin.from === 'there') : [];
+  if (elsewhere.length === 0) return found;
+  const places = elsewhere.flatMap(({ origin, message }) => {
+    const location = locate(origin as Elsewhere);
+    return location ? [{ location, message }] : [];
+  });
+  return { ...found, relatedInformation: [...(found.relatedInformation ?? []), ...places].slice(0, MOST_RELATED) };
 }
 
 /** The same diagnostic, its page beginning at `line`. */

@@ -10,8 +10,8 @@ import { DEFAULTS, type Settings } from '../settings';
 import type { Snapshot } from '../snapshot';
 import { createWorkspace, type Workspace } from '../workspace';
 
-/** Where the last change ended: the statement that is being written. */
-export interface Typing {
+/** Where the last change ended. */
+export interface Edited {
   readonly line: number;
   readonly page: number;
   readonly block: number;
@@ -21,8 +21,9 @@ export interface Document {
   readonly uri: string;
   readonly version: number;
   readonly source: SourceFile;
-  /** Until somebody says that the pause is over. */
-  readonly typing?: Typing;
+  readonly edited?: Edited;
+  /** The statement there is still being written: nobody has said that the writer has paused. */
+  readonly typing: boolean;
 }
 
 /** One change as the protocol sends it: without a range it replaces the whole text. */
@@ -120,6 +121,12 @@ export class Documents {
     return [...this.#open.keys()].filter((other) => other !== uri && this.#notebook(other) === home);
   }
 
+  /** For the log: the path in its folder, never more. */
+  shownPath(uri: string): string {
+    const { folder, root } = this.#notebook(uri);
+    return folder ? decodeURIComponent(uri.slice(root.length + 1)) : uri.slice(0, uri.indexOf(':'));
+  }
+
   inFolder(uri: string): boolean {
     return this.#notebook(uri).folder;
   }
@@ -130,7 +137,7 @@ export class Documents {
     if (known !== undefined && known !== uri) this.#put(known, undefined);
     this.#spellings.set(key, uri);
     const source = parse(text);
-    this.#open.set(uri, { uri, version, source });
+    this.#open.set(uri, { uri, version, source, typing: false });
     this.#put(uri, source);
   }
 
@@ -143,15 +150,15 @@ export class Documents {
       source = change.range ? edit(source, change.range, change.text) : parse(change.text);
       end = change.range && endOf(change.range.start, change.text);
     }
-    const typing = end && placeOf(source, end);
-    this.#open.set(uri, { uri, version, source, ...(typing && { typing }) });
+    const edited = end && placeOf(source, end);
+    this.#open.set(uri, { uri, version, source, ...(edited && { edited }), typing: edited !== undefined });
     this.#put(uri, source);
   }
 
   /** The writer has paused. */
   rested(uri: string): void {
-    const { typing: _, ...document } = this.#open.get(uri) ?? {};
-    if (this.#open.has(uri)) this.#open.set(uri, document as Document);
+    const document = this.#open.get(uri);
+    if (document) this.#open.set(uri, { ...document, typing: false });
   }
 
   /** What was typed still counts for the folder until `onDisk` says what was saved. */
@@ -233,7 +240,7 @@ function endOf(start: Position, text: string): Position {
     : { line: start.line + lines.length - 1, character: last };
 }
 
-function placeOf(source: SourceFile, position: Position): Typing | undefined {
+function placeOf(source: SourceFile, position: Position): Edited | undefined {
   const offset = offsetAt(source, position);
   const page = pageAt(source, position.line);
   const placed = source.pages[page];

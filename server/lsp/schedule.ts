@@ -7,8 +7,8 @@ import type { Diagnostic } from 'vscode-languageserver/node';
 import type { PageSource } from '../../grammar/tree';
 import type { Family, Finding } from '../rules/rule';
 import type { Snapshot } from '../snapshot';
-import { type DiagnosticContext, diagnostic, SEVERITIES, shifted } from './convert';
-import type { Typing } from './documents';
+import { type DiagnosticContext, diagnostic, SEVERITIES, shifted, withElsewhere } from './convert';
+import type { Document, Edited } from './documents';
 
 /** Longest stretch without looking at what else has come, ms. */
 const SLICE = 20;
@@ -44,10 +44,16 @@ export function* judge(snapshot: Snapshot, first = 0): Generator<void, readonly 
   return pages;
 }
 
+interface Found {
+  readonly finding: Finding;
+  /** Lines counted from the start of the page. */
+  readonly diagnostic: Diagnostic;
+}
+
 interface PageView {
   readonly page: PageSource;
   /** By severity, 1 (error) to 4 (hint). */
-  readonly bySeverity: readonly (readonly Diagnostic[])[];
+  readonly bySeverity: readonly (readonly Found[])[];
   readonly count: number;
 }
 
@@ -66,20 +72,28 @@ export class DiagnosticView {
     private readonly familyOf: (code: string) => Family | undefined,
   ) {}
 
-  compose(snapshot: Snapshot, findings: readonly (readonly Finding[])[], typing?: Typing): View {
+  /** `grace`: what is being written may be left in peace. */
+  compose(
+    snapshot: Snapshot,
+    findings: readonly (readonly Finding[])[],
+    { edited, typing }: Pick<Document, 'edited' | 'typing'>,
+    grace: boolean,
+  ): View {
     const { pages } = snapshot.source;
-    const held = typing && this.#quiet(findings[typing.page] ?? [], typing);
+    const held = grace && typing && edited ? this.#quiet(findings[edited.page] ?? [], edited) : undefined;
     const views = findings.map((found, i) =>
-      held && i === typing?.page ? this.#view(pages[i]!.page, held) : this.#pageView(pages[i]!.page, found),
+      held && i === edited?.page ? this.#view(pages[i]!.page, held) : this.#pageView(pages[i]!.page, found),
     );
-    const order = typing ? [typing.page, ...views.keys()] : [...views.keys()];
+    // The page last written on, then the newest: a notebook grows at its end.
+    const order = [...(edited ? [edited.page] : []), ...[...views.keys()].reverse()];
     const { most, hidden } = allowance(views, order);
     const diagnostics: Diagnostic[] = [];
     views.forEach((view, i) => {
       const line = pages[i]!.line;
       view.bySeverity.forEach((list, severity) => {
         const count = most ? (most[i]?.[severity] ?? 0) : list.length;
-        for (let k = 0; k < count; k++) diagnostics.push(shifted(list[k]!, line));
+        for (const { finding, diagnostic } of list.slice(0, count))
+          diagnostics.push(withElsewhere(shifted(diagnostic, line), finding, this.context));
       });
     });
     if (hidden > 0) diagnostics.push(notShown(hidden));
@@ -87,7 +101,7 @@ export class DiagnosticView {
   }
 
   /** What is left when the statement being written is let be; undefined when that is all. */
-  #quiet(findings: readonly Finding[], { block }: Typing): readonly Finding[] | undefined {
+  #quiet(findings: readonly Finding[], { block }: Edited): readonly Finding[] | undefined {
     const held = (finding: Finding): boolean => {
       const family = this.familyOf(finding.code);
       return finding.block === block && family !== undefined && NOT_WHILE_TYPING.has(family);
@@ -104,16 +118,19 @@ export class DiagnosticView {
   }
 
   #view(page: PageSource, findings: readonly Finding[]): PageView {
-    const bySeverity: Diagnostic[][] = [[], [], [], []];
+    const bySeverity: Found[][] = [[], [], [], []];
     for (const finding of findings)
-      bySeverity[SEVERITIES[finding.severity] - 1]!.push(diagnostic(finding, page, this.context));
+      bySeverity[SEVERITIES[finding.severity] - 1]!.push({
+        finding,
+        diagnostic: diagnostic(finding, page, this.context),
+      });
     return { page, bySeverity, count: findings.length };
   }
 }
 
 /**
  * How many of each page and severity are shown when there are too many: the worst first, and of equals those of the
- * page being written, so that a new error is always seen.
+ * pages that come first in `order`, so that a new error is always seen.
  */
 function allowance(
   views: readonly PageView[],

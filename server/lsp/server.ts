@@ -82,6 +82,8 @@ interface Shown {
   readonly view: DiagnosticView;
   /** Of the last answer or publish. */
   diagnostics: readonly Diagnostic[];
+  /** The writer has not been told everything yet. */
+  heldBack: boolean;
   resultId: number;
   /** The state that is being judged for a publish. */
   judging?: Workspace;
@@ -178,7 +180,8 @@ class Server {
     this.#answer(connection.languages.inlayHint.on, 'inlayHint', [], ({ textDocument: { uri }, range }, snapshot) => {
       const { hints } = this.#documents.preferences(uri);
       if (!hints.enabled) return [];
-      return inlayHints(snapshot, range, hints, this.#documents.open.get(uri)?.typing?.line).map((hint) => ({
+      const { typing, edited } = this.#documents.open.get(uri) ?? {};
+      return inlayHints(snapshot, range, hints, typing ? edited?.line : undefined).map((hint) => ({
         position: hint.position,
         label: hint.label,
         tooltip: hint.tooltip,
@@ -299,9 +302,10 @@ class Server {
 
   #rested(uri: string): void {
     this.#documents.rested(uri);
+    this.#refresh('inlayHint');
+    if (!this.#shown.get(uri)?.heldBack) return;
     if (this.#pulls) this.#refresh('diagnostics');
     else void this.#push(uri);
-    this.#refresh('inlayHint');
   }
 
   async #closed(uri: string): Promise<void> {
@@ -347,10 +351,12 @@ class Server {
         const family = FAMILIES.get(code);
         return family && this.host.rulePage(family, code);
       },
+      locate: (origin) => this.#documents.workspace(uri).locate(origin),
     };
     const made: Shown = {
       view: new DiagnosticView(context, (code) => FAMILIES.get(code)),
       diagnostics: [],
+      heldBack: false,
       resultId: 0,
     };
     this.#shown.set(uri, made);
@@ -367,12 +373,14 @@ class Server {
     if (!document || !shown || !snapshot) return undefined;
     const began = performance.now();
     const stop = () => cancelled() || this.#documents.workspace(uri) !== workspace;
-    const findings = await inSlices(judge(snapshot, document.typing?.page), stop);
+    const findings = await inSlices(judge(snapshot, document.edited?.page), stop);
     if (!findings) return undefined;
-    const typing = this.#grace ? this.#documents.open.get(uri)?.typing : undefined;
-    const view = shown.view.compose(snapshot, findings, typing);
+    const view = shown.view.compose(snapshot, findings, this.#documents.open.get(uri) ?? document, this.#grace);
+    shown.heldBack = view.heldBack;
     const ms = Math.ceil(performance.now() - began);
     if (ms > SLOW) this.#log('slow', { what: 'findings', ms });
+    const { length } = view.diagnostics;
+    this.#log('analysed', { file: this.#documents.shownPath(uri), pages: snapshot.pageCount, findings: length, ms });
     return { version: document.version, view };
   }
 
@@ -394,8 +402,10 @@ class Server {
       if (!judged) return;
       const { diagnostics } = judged.view;
       if (!always && sameDiagnostics(diagnostics, shown.diagnostics)) return;
+      const { version } = judged;
       shown.diagnostics = diagnostics;
-      await this.connection.sendDiagnostics({ uri, version: judged.version, diagnostics: [...diagnostics] });
+      await this.connection.sendDiagnostics({ uri, version, diagnostics: [...diagnostics] });
+      this.#log('published', { file: this.#documents.shownPath(uri), version, findings: diagnostics.length });
     } catch (error) {
       this.#failed('publish', error);
     }
@@ -635,9 +645,9 @@ const sameDiagnostic = (a: Diagnostic, b: Diagnostic): boolean =>
   a.range.end.line === b.range.end.line &&
   a.range.end.character === b.range.end.character;
 
-const loudness = (event: keyof Events): 'info' | 'warn' | 'debug' => {
+const loudness = (event: keyof Events): 'info' | 'warn' | 'log' => {
   if (event === 'request-failed' || event === 'rule-failed' || event === 'slow') return 'warn';
-  return event === 'started' || event === 'settings' || event === 'register' ? 'info' : 'debug';
+  return event === 'started' || event === 'settings' || event === 'register' ? 'info' : 'log';
 };
 
 const SEVERITY_NAMES: ReadonlySet<unknown> = new Set<SeverityName>(['off', 'hint', 'information', 'warning', 'error']);

@@ -159,6 +159,24 @@ describe('what a diagnostic carries', () => {
     expect((found.relatedInformation ?? []).length).toBeLessThanOrEqual(6);
   });
 
+  test('inputs on other pages where they stand now', async () => {
+    const folder = bench.folder({ 'other.tare': `\n\n${PAGE.replace('TB-001', 'TB-002')}` });
+    const client = await connect(folder);
+    const uri = uriOf(folder, 'page.tare');
+    const found = client.published(uri, has('tare-missing'));
+    client.open(uri, PAGE.replace(/vessel.*\n/, ''));
+    const missing = (await found).diagnostics.find((d: Found) => d.code === 'tare-missing');
+    expect(missing.relatedInformation).toEqual([
+      {
+        location: {
+          uri: uriOf(folder, 'other.tare'),
+          range: { start: { line: 6, character: expect.any(Number) }, end: expect.anything() },
+        },
+        message: expect.stringContaining('41.207 g'),
+      },
+    ]);
+  });
+
   test('the bare finding for one that does not', async () => {
     const found = await findingFor({});
     expect(Object.keys(found).sort()).toEqual(['code', 'message', 'range', 'severity', 'source']);
@@ -175,6 +193,27 @@ describe('a long list', () => {
     expect(diagnostics).toHaveLength(201);
     const more = diagnostics.find((d: Found) => d.code === undefined);
     expect(more).toMatchObject({ severity: 3, message: expect.stringMatching(/^\d+ more findings are not shown/) });
+  });
+
+  test('of too many errors those of the page last written on are shown, before and after the pause', async () => {
+    const pages = Array.from({ length: 260 }, (_, i) =>
+      PAGE.replace('TB-001', `TB-${1000 + i}`).replace('13.674', '13.764'),
+    );
+    pages[130] = PAGE.replace('TB-001', 'TB-2000');
+    const text = pages.join('\n');
+    const first = text.slice(0, text.indexOf('TB-2000')).split('\n').length - 1;
+    const here = (found: readonly { range: { start: { line: number } } }[]) =>
+      found.some(({ range }) => range.start.line === first + NET.line);
+    const client = await connect();
+    client.open(URI, text);
+    expect(here((await client.published(URI)).diagnostics)).toBe(false);
+    const broken = client.published(URI, (_, version) => version === 2);
+    client.change(URI, 2, { range: span(first + NET.line, NET.character + 3, NET.character + 5), text: '76' });
+    expect(here((await broken).diagnostics)).toBe(true);
+    const later = client.published(URI, (_, version) => version === 3);
+    await new Promise((resolve) => setTimeout(resolve, 1600));
+    client.change(URI, 3, { range: span(first + NET.line + 1, 0), text: '\n' });
+    expect(here((await later).diagnostics)).toBe(true);
   });
 });
 

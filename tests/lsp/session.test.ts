@@ -109,7 +109,7 @@ describe('bad messages', () => {
     client.notify('textDocument/didClose', { textDocument });
     expect(
       await client.request('textDocument/completion', { textDocument, position: { line: 0, character: 0 } }),
-    ).toEqual([]);
+    ).toBeNull();
   });
 });
 
