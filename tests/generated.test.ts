@@ -76,8 +76,8 @@ function index(): string {
     '// Generated from the folders by `npm run generate`.',
     ...files
       .map(({ family, code }) => `import ${camel(code)} from './${family}/${code}';`)
+      .concat("import type { Rule } from './rule';")
       .sort((a, b) => (from(a) < from(b) ? -1 : 1)),
-    "import type { Rule } from './rule';",
     '',
     '/** All rules; a family may rest on what those before it have doubted. */',
     'export const RULES: readonly Rule[] = [',

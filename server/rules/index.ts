@@ -26,6 +26,7 @@ import statementIncomplete from './reading/statement-incomplete';
 import statementWithoutColon from './reading/statement-without-colon';
 import unitSpelling from './reading/unit-spelling';
 import unitUnknown from './reading/unit-unknown';
+import type { Rule } from './rule';
 import rangeReversed from './units/range-reversed';
 import unitKind from './units/unit-kind';
 import unitMissing from './units/unit-missing';
@@ -45,7 +46,6 @@ import productNotInReaction from './yield/product-not-in-reaction';
 import purifiedAboveCrude from './yield/purified-above-crude';
 import yieldImplausible from './yield/yield-implausible';
 import yieldOver100 from './yield/yield-over-100';
-import type { Rule } from './rule';
 
 /** All rules; a family may rest on what those before it have doubted. */
 export const RULES: readonly Rule[] = [
