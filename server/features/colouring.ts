@@ -105,7 +105,7 @@ function factScope(key: FactKey): string {
     case 'amount':
       return scope('constant.language');
     default:
-      return scope('support.type.property-name');
+      return scope('support.function');
   }
 }
 
@@ -141,7 +141,7 @@ const COMMON: Readonly<Record<string, Pattern>> = {
   quantity: quantity(false),
   link: {
     match: `(?:${START}|(?<=[ \\t]))(${LINKS})[ \\t]+(${ID})(?=[\\s,;(]|$)`,
-    captures: { 1: { name: scope('support.type.property-name') }, 2: { name: scope('variable.other') } },
+    captures: { 1: { name: scope('support.function') }, 2: { name: scope('variable.other') } },
   },
   // `(` … `)` right after a quantity or a strength, alone as a fact, or with a word that only claims have
   'claim-after-quantity': {
@@ -152,10 +152,10 @@ const COMMON: Readonly<Record<string, Pattern>> = {
   'claim-after-strength': {
     begin: `(of)[ \\t]+${QUANTITY}(?:[ \\t]+(in)[ \\t]+[^,;()]*?)?[ \\t]+(\\()(?=[^()]*\\d)`,
     beginCaptures: {
-      1: { name: scope('support.type.property-name') },
+      1: { name: scope('support.function') },
       2: { name: numeric(false) },
       3: { name: unit(false) },
-      4: { name: scope('support.type.property-name') },
+      4: { name: scope('support.function') },
       5: claimBegin,
     },
     ...claimEnd,
@@ -163,7 +163,7 @@ const COMMON: Readonly<Record<string, Pattern>> = {
   'claim-after-link': {
     begin: `(?:${START}|(?<=[ \\t]))(${LINKS})([ \\t][^,;()]*?[ \\t]|[ \\t]+)(\\()(?=[^()]*\\d)`,
     beginCaptures: {
-      1: { name: scope('support.type.property-name') },
+      1: { name: scope('support.function') },
       2: {
         patterns: [{ include: '#quantity' }, { match: `(?<=\\s)${ID}(?=\\s)`, name: scope('variable.other') }],
       },
@@ -182,18 +182,18 @@ const COMMON: Readonly<Record<string, Pattern>> = {
       { include: '#struck' },
       {
         match: `(?<![\\p{L}\\p{N}])(${oneOf(CLAIM_FACTS.flatMap(spellings))})${WORD_END}`,
-        captures: { 1: { name: scope('support.type.property-name') } },
+        captures: { 1: { name: scope('support.function') } },
       },
       quantity(true),
     ],
   },
   spectrum: {
     match: `${START}(${oneOf(SPECTRA.flatMap(spellings))})([^;]*)`,
-    captures: { 1: { name: scope('support.type.property-name') }, 2: { name: scope('meta.spectrum') } },
+    captures: { 1: { name: scope('support.function') }, 2: { name: scope('meta.spectrum') } },
   },
   smiles: {
     match: `${START}(${oneOf(spellings('SMILES'))})[ \\t]+([^\\s]*[^\\s,])`,
-    captures: { 1: { name: scope('support.type.property-name') }, 2: { name: scope('string.unquoted.smiles') } },
+    captures: { 1: { name: scope('support.function') }, 2: { name: scope('string.unquoted.smiles') } },
   },
   conclusion: { match: '(=>)[^;]*', captures: { 1: { name: scope('keyword.operator.conclusion') } } },
   identifier: {
@@ -242,7 +242,7 @@ const AFTER: readonly Pattern[] = [
   { include: '#quantity' },
   {
     match: `(?<=[ \\t])(${LINKS})(?=[ \\t]+[~≈]?[-−]?\\d)`,
-    captures: { 1: { name: scope('support.type.property-name') } },
+    captures: { 1: { name: scope('support.function') } },
   },
   { include: '#separator' },
 ];

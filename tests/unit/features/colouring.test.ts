@@ -72,7 +72,7 @@ describe('a statement', () => {
   test('goes on over lines that begin with white space, and no further', () => {
     const text =
       'product ester:\n  gross 54.881 g (net 13.674 g, 76.2 %), in F-12, on B-2\n  bp 139–141 °C\nIt weighed 12 g.';
-    expect(scopesOf(text, 'gross')).toEqual(['support.type.property-name']);
+    expect(scopesOf(text, 'gross')).toEqual(['support.function']);
     expect(scopesOf(text, 'F-12')).toEqual(['variable.other']);
     expect(scopesOf(text, 'B-2')).toEqual(['variable.other']);
     expect(scopesOf(text, '139–141')).toEqual(['constant.numeric']);
