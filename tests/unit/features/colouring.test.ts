@@ -249,7 +249,7 @@ function* expected(text: string): Generator<Expected> {
 
 function* inFact(fact: Fact, base: number, claim: boolean): Generator<Expected> {
   if (fact.spectrum) return;
-  if (fact.keySpan) yield { at: base + fact.keySpan.start, scope: /property-name|modifier|constant\.language/ };
+  if (fact.keySpan) yield { at: base + fact.keySpan.start, scope: /support.function|modifier|constant\.language/ };
   for (const part of fact.parts) {
     if (part.kind !== 'quantity') continue;
     yield { at: base + part.number.span.start, scope: claim ? /numeric\.claim/ : /constant\.numeric(?!\.claim)/ };
