@@ -194,6 +194,8 @@ export const FACTS = {
   with: { kind: 'property', help: 'With what' },
   'to pH': { kind: 'property', help: 'The pH that was reached' },
   by: { kind: 'property', help: 'Who did it, or how it was found' },
+  takes: { kind: 'property', help: 'What a waste stream takes, in a register: `takes halogenated organics`' },
+  not: { kind: 'property', help: 'What must not go into a waste stream, in a register: `not cyanides`' },
 
   // Is a step worth it
   'hold-up': { kind: 'property', help: 'What stays in the apparatus', also: ['holdup', 'hold up'] },
@@ -388,8 +390,8 @@ const ROWS = {
   ),
   waste: facts(
     'optional',
-    'What went where, and how much',
-    keys('from', 'by', 'at', 'with', 'of', 'in', 'label', 'contains', 'trace'),
+    'What went where, and how much; in a register, what a stream takes',
+    keys('from', 'by', 'at', 'with', 'of', 'in', 'label', 'contains', 'trace', 'density', 'takes', 'not', 'also'),
   ),
   neutralise: facts(
     'required',

@@ -6,6 +6,7 @@ import { foldName } from '../grammar/names';
 import type { PageSource, Range, SourceFile, Span } from '../grammar/tree';
 import { hill } from './chem/formula';
 import { compute } from './compute/compute';
+import { contentsOfRecord } from './compute/contents';
 import { outcomeOf } from './compute/outcome';
 import { type Definitions, readDefinitions } from './model/definitions';
 import { entryName } from './model/facts';
@@ -13,7 +14,8 @@ import type { Balance, Material, Solution, Substance, Vessel } from './model/pag
 import { readPage } from './model/read';
 import { createScope } from './model/scope';
 import { type FullSummary, summarise } from './model/summary';
-import type { Batch, Outcome, Summary, TareElsewhere, World } from './model/world';
+import type { Stream } from './model/streams';
+import type { Batch, Brought, Outcome, Summary, TareElsewhere, World } from './model/world';
 import type { Origin } from './quantity/held';
 import { routeTo } from './routes';
 import { RULES } from './rules';
@@ -78,6 +80,7 @@ interface Declared {
   readonly vessels: ReadonlyMap<string, readonly Vessel[]>;
   readonly balances: ReadonlyMap<string, readonly Balance[]>;
   readonly allBalances: readonly Balance[];
+  readonly streams: ReadonlyMap<string, readonly Stream[]>;
 }
 
 function declaredIn(definitions: readonly Definitions[]): Declared {
@@ -100,6 +103,10 @@ function declaredIn(definitions: readonly Definitions[]): Declared {
     ),
     balances: group(balances, (b) => [b.key]),
     allBalances: balances,
+    streams: group(
+      definitions.flatMap((d) => d.streams),
+      (s) => [s.key, ...s.also.map((also) => foldName(also.text))],
+    ),
   };
 }
 
@@ -158,6 +165,7 @@ interface Pages {
     readonly { readonly summary: FullSummary; readonly tare: FullSummary['tares'][number] }[]
   >;
   readonly takers: ReadonlyMap<string, readonly FullSummary[]>;
+  readonly wastes: ReadonlyMap<string, readonly FullSummary[]>;
 }
 
 /** Summaries of all pages; the same object while they say the same. */
@@ -180,6 +188,7 @@ function pagesOf(files: ReadonlyMap<string, SourceFile>, before: Pages | undefin
       ({ tare }) => [tare.key],
     ),
     takers: group(list, (s) => s.takes.map((t) => t.id)),
+    wastes: group(list, (s) => s.wastes.map((w) => w.key)),
   };
 }
 
@@ -254,6 +263,8 @@ function build(
       tares: (key) => taresElsewhere(key, own, pages, layers),
       pageIds: () => [...pages.byId.keys()],
       batch: (id, label) => batchOf(id, label),
+      stream: (key) => from((d) => d.streams, key),
+      wastes: (key) => broughtTo(pages, key),
     };
     return { world, answer: (question) => answerTo(question, layers, pages, world.batch) };
   };
@@ -457,9 +468,44 @@ function taresElsewhere(
   return [...others, ...registered];
 }
 
+/** What all pages put into a stream; worked out once while the pages say the same. */
+const broughtByPages = new WeakMap<Pages, Map<string, readonly Brought[]>>();
+
+/** Two pages a group are enough: whoever asks is at most one of them. */
+const PAGES_A_GROUP = 2;
+
+function broughtTo(pages: Pages, key: string): readonly Brought[] {
+  let known = broughtByPages.get(pages);
+  if (!known) {
+    known = new Map();
+    broughtByPages.set(pages, known);
+  }
+  let list = known.get(key);
+  if (!list) {
+    const groups = new Map<string, Brought[]>();
+    for (const { uri, id, date, wastes } of pages.wastes.get(key) ?? []) {
+      for (const record of wastes) {
+        if (record.key !== key) continue;
+        for (const { name, groups: all } of contentsOfRecord(record)) {
+          for (const group of all) {
+            const brought = groups.get(group) ?? [];
+            groups.set(group, brought);
+            if (brought.length >= PAGES_A_GROUP || brought.some((b) => b.id === id && b.uri === uri)) continue;
+            const { entry, span } = record;
+            brought.push({ group, name, groups: [...all], uri, id, ...(date && { date }), entry, span });
+          }
+        }
+      }
+    }
+    list = [...groups.values()].flat();
+    known.set(key, list);
+  }
+  return list;
+}
+
 // ── questions and answers ────────────────────────────────────────────────────────────────────────────────────────
 
-type Question = 'material' | 'byFormula' | 'vessel' | 'balance' | 'balances' | 'page' | 'tares' | 'pageIds' | 'batch';
+type Question = 'stream' | 'wastes' | 'material' | 'byFormula' | 'vessel' | 'balance' | 'balances' | 'page' | 'tares' | 'pageIds' | 'batch';
 
 /** What a definition says and where: its file and its text. */
 const printOf = (d: { readonly where: Material['where']; readonly entry?: { readonly text: string } }): string =>
@@ -472,6 +518,7 @@ const inLayer: { readonly [kind in Question]?: (layer: Declared, key: string) =>
   balance: (layer, key) => (layer.balances.get(key) ?? []).map(printOf),
   balances: (layer) => layer.allBalances.map(printOf),
   tares: (layer, key) => (layer.vessels.get(key) ?? []).map(printOf),
+  stream: (layer, key) => (layer.streams.get(key) ?? []).map(printOf),
 };
 
 const onPages: { readonly [kind in Question]?: (pages: Pages, key: string) => readonly string[] } = {
@@ -479,6 +526,7 @@ const onPages: { readonly [kind in Question]?: (pages: Pages, key: string) => re
   tares: (pages, key) =>
     (pages.tares.get(key) ?? []).map(({ summary: s, tare: t }) => JSON.stringify([s.uri, s.id, s.date, t])),
   pageIds: (pages) => [...pages.byId.keys()],
+  wastes: (pages, key) => broughtTo(pages, key).map((brought) => JSON.stringify(brought)),
 };
 
 /** Answers are told apart by a hash; each is hashed once while what it comes from stands. */
@@ -544,7 +592,9 @@ function recording({ world, answer }: Window): { world: World; asked: Map<string
     const question = `${kind} ${key}`;
     if (!asked.has(question)) asked.set(question, answer(question));
   };
-  const ask = <K extends 'material' | 'byFormula' | 'vessel' | 'balance' | 'page' | 'tares'>(kind: K) =>
+  const ask = <K extends 'material' | 'byFormula' | 'vessel' | 'balance' | 'page' | 'tares' | 'stream' | 'wastes'>(
+    kind: K,
+  ) =>
     ((key: string) => {
       note(kind, key);
       return world[kind](key);
@@ -558,6 +608,8 @@ function recording({ world, answer }: Window): { world: World; asked: Map<string
       balance: ask('balance'),
       page: ask('page'),
       tares: ask('tares'),
+      stream: ask('stream'),
+      wastes: ask('wastes'),
       balances: () => {
         note('balances', '');
         return world.balances();

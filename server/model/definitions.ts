@@ -40,6 +40,7 @@ import type {
   Vessel,
   Where,
 } from './page';
+import { readStream, type Stream } from './streams';
 
 /** A solution whose solute and solvent are still names. */
 export interface SolutionDraft {
@@ -62,6 +63,8 @@ export interface Definitions {
   readonly solutions: readonly SolutionDraft[];
   readonly vessels: readonly Vessel[];
   readonly balances: readonly Balance[];
+  /** Of a register or a file's head. */
+  readonly streams: readonly Stream[];
 }
 
 /** Where the page stands for those who read it: on it, or from elsewhere. */
@@ -75,6 +78,7 @@ export function readDefinitions(source: PageSource, view: Viewpoint): Definition
   const solutions: SolutionDraft[] = [];
   const vessels: Vessel[] = [];
   const balances: Balance[] = [];
+  const streams: Stream[] = [];
   /** `weigh F-12: tare 41.207 g`: a vessel although no line declares it. */
   const weighed: Vessel[] = [];
   source.blocks.forEach(({ block, at }, index) => {
@@ -99,6 +103,11 @@ export function readDefinitions(source: PageSource, view: Viewpoint): Definition
       case 'balance':
         balances.push(readBalance(statement, entry, place, view.where));
         break;
+      case 'waste': {
+        const stream = readStream(statement, entry, place, view.where);
+        if (stream) streams.push(stream);
+        break;
+      }
       case 'weigh':
         if (isEmptyVessel(statement, place))
           weighed.push({ ...nameOf(statement, place), where: view.where, entry, tares: [] });
@@ -107,7 +116,7 @@ export function readDefinitions(source: PageSource, view: Viewpoint): Definition
   });
   const declared = new Set(vessels.map((vessel) => vessel.key));
   for (const vessel of weighed) if (!declared.has(vessel.key)) vessels.push(vessel);
-  return { substances, solutions, vessels, balances };
+  return { substances, solutions, vessels, balances, streams };
 }
 
 /** Nothing but a tare was read, and in nothing else. */

@@ -111,6 +111,11 @@ export function findSoluteInHandbook(name: string): HandbookSubstance | undefine
   return found?.kind === 'one' && found.entry.kind === 'substance' ? found.entry : undefined;
 }
 
+/** The first words of all names, in small letters: a text is looked up only where a name can begin. */
+export function handbookOpenings(): ReadonlySet<string> {
+  return handbook().openings();
+}
+
 /** Every entry by its own name, for completion; the formula as a bottle shows it. */
 export function handbookNames(): readonly HandbookName[] {
   return handbook().list();
@@ -215,6 +220,7 @@ interface Handbook {
   readonly byFormula: (formula: string) => readonly HandbookEntry[];
   readonly solutionsOf: (solutes: readonly string[]) => readonly HandbookSolution[];
   readonly list: () => readonly HandbookName[];
+  readonly openings: () => ReadonlySet<string>;
 }
 
 const handbook = lazy(open);
@@ -245,6 +251,7 @@ function open(): Handbook {
         .filter((row) => isNamed(row, key))
         .map(entry),
     byFormula: (formula) => [formulas().get(formula) ?? []].flat().map(entry),
+    openings: lazy(() => new Set([...names().keys()].map((name) => name.split(' ', 1)[0]!))),
     solutionsOf: (solutes) => solutions().filter((s) => solutes.includes(s.solute)),
     list: lazy(() =>
       all.map((line, row): HandbookName => {

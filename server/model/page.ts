@@ -9,6 +9,7 @@ import type { Keyword } from '../../grammar/vocabulary';
 import type { Formula } from '../chem/formula';
 import type { Origin } from '../quantity/held';
 import type { Quantity } from '../quantity/written';
+import type { Neutralisation, Waste } from './waste';
 
 /** A quantity that somebody wrote down, and where. */
 export interface Datum {
@@ -308,6 +309,9 @@ export interface Sample {
   readonly id: string;
   readonly quantity?: Datum;
   readonly name?: NameRef;
+  /** `for NMR` */
+  readonly purpose?: TextFact;
+  readonly kept: boolean;
 }
 
 export interface Plan {
@@ -362,6 +366,8 @@ export interface Page {
   readonly products: readonly Product[];
   readonly recovered: readonly Recovered[];
   readonly samples: readonly Sample[];
+  readonly wastes: readonly Waste[];
+  readonly neutralisations: readonly Neutralisation[];
   readonly measurements: readonly Measurement[];
   readonly accepts: readonly Accept[];
   readonly mentions: readonly Mention[];

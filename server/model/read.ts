@@ -47,6 +47,7 @@ import type {
   WeighingFacts,
 } from './page';
 import { createScope, type Scope } from './scope';
+import { type Neutralisation, type Names, readNeutralisation, readWaste, samplePurpose, type Waste } from './waste';
 import type { World } from './world';
 
 interface Draft {
@@ -57,6 +58,8 @@ interface Draft {
   readonly products: Product[];
   readonly recovered: Recovered[];
   readonly samples: Sample[];
+  readonly wastes: Waste[];
+  readonly neutralisations: Neutralisation[];
   readonly measurements: Measurement[];
   readonly accepts: Accept[];
   readonly mentions: Mention[];
@@ -81,6 +84,8 @@ export function readPage(source: PageSource, definitions: Definitions, world: Wo
     products: [],
     recovered: [],
     samples: [],
+    wastes: [],
+    neutralisations: [],
     measurements: [],
     accepts: [],
     mentions: [],
@@ -88,6 +93,7 @@ export function readPage(source: PageSource, definitions: Definitions, world: Wo
   };
   const head: { -readonly [K in 'id' | 'title' | 'date' | 'author' | 'signed']?: Page[K] } = {};
   declare(scope, definitions, draft);
+  const wastes: Line[] = [];
   source.blocks.forEach(({ block, at }, index) => {
     const statement = block.statement;
     if (!statement) return;
@@ -111,11 +117,16 @@ export function readPage(source: PageSource, definitions: Definitions, world: Wo
       case 'signed':
         head.signed ??= entry;
         break;
+      case 'waste':
+        // Read last: the names that the page uses may stand below it. In a register it declares a stream.
+        if (head.id) wastes.push({ statement, entry, place, scope, draft });
+        break;
       default:
         READERS[statement.keyword]?.({ statement, entry, place, scope, draft });
     }
   });
   for (const solution of scope.solutions) draft.claims.push(...solution.claims);
+  readWastes(wastes, draft);
   return {
     ...head,
     substances: scope.substances,
@@ -167,10 +178,30 @@ const READERS: { readonly [keyword: string]: Reader } = {
   measure: readMeasurement,
   accept: readAccept,
   titrate: readNamed,
-  neutralise: readNamed,
+  neutralise: readNeutralised,
   consider: readNamed,
   test: readNamed,
 };
+
+/** The page's own names are known when all else is read. */
+function readWastes(lines: readonly Line[], draft: Draft): void {
+  if (lines.length === 0) return;
+  const known = new Set(draft.mentions.filter(({ what }) => what === 'substance').map(({ key }) => key));
+  for (const line of lines) {
+    const waste = readWaste(line.statement, line.entry, line.place, known, namesOf(line));
+    if (waste) draft.wastes.push(waste);
+  }
+}
+
+const namesOf = (line: Line): Names => ({
+  find: (text, span) => line.scope.name(text, span),
+  use: (text, span) => use(line, text, span),
+});
+
+function readNeutralised(line: Line): void {
+  const found = readNeutralisation(line.statement, line.entry, line.place, namesOf(line));
+  if (found) line.draft.neutralisations.push(found);
+}
 
 /** A name used in a statement: resolved, and remembered for references. */
 function use(line: Line, text: string, span: Span): NameRef {
@@ -499,6 +530,7 @@ function readSample(line: Line): void {
     id: subject.text,
     ...(quantity && { quantity }),
     ...(name && { name: use(line, name.text, name.span) }),
+    ...samplePurpose(statement, place),
   });
 }
 

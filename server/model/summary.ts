@@ -1,11 +1,11 @@
 /** What other pages may see of a page, from its text alone. */
 import { foldName } from '../../grammar/names';
-import type { PageSource } from '../../grammar/tree';
+import type { PageSource, Statement } from '../../grammar/tree';
 import type { Definitions } from './definitions';
 import { readings } from './definitions';
 import { batchOf, entryName, factsOf, factWith, legsOf, type Place, restOf, textWith } from './facts';
 import type { BatchRef, Substance } from './page';
-import type { MadeRecord, Summary, TareRecord } from './world';
+import type { MadeRecord, Summary, TareRecord, WasteRecord } from './world';
 
 export interface FullSummary extends Summary {
   /** Batches that the page takes from. */
@@ -22,6 +22,7 @@ export function summarise(source: PageSource, uri: string, definitions: Definiti
   const tares: TareRecord[] = [];
   const products: MadeRecord[] = [];
   const takes: BatchRef[] = [];
+  const wastes: WasteRecord[] = [];
   for (const { block } of source.blocks) {
     const statement = block.statement;
     if (!statement) continue;
@@ -34,6 +35,9 @@ export function summarise(source: PageSource, uri: string, definitions: Definiti
         break;
       case 'date':
         date ??= body || undefined;
+        break;
+      case 'waste':
+        if (statement.subject) wastes.push(...wasteOf(statement, place, definitions));
         break;
       case 'vessel':
       case 'weigh':
@@ -61,7 +65,7 @@ export function summarise(source: PageSource, uri: string, definitions: Definiti
     }
   }
   if (id === undefined) return undefined;
-  const summary = { uri, id, title, ...(date && { date }), tares: lastOfEach(tares), products, takes };
+  const summary = { uri, id, title, ...(date && { date }), tares: lastOfEach(tares), products, wastes, takes };
   const fingerprint = JSON.stringify([
     uri,
     id,
@@ -70,8 +74,23 @@ export function summarise(source: PageSource, uri: string, definitions: Definiti
     summary.tares.map((t) => [t.key, t.digits, t.unit, t.entry, t.span]),
     products.map((p) => [p.key, p.label, p.substance?.entry?.text]),
     takes.map((t) => [t.id, t.label]),
+    wastes.map((w) => [w.key, w.text, w.entry, w.span, w.known.map((k) => k.entry?.text)]),
   ]);
   return { ...summary, fingerprint };
+}
+
+/** The text after the colon; which of the page's substances it may name is a matter of letters here, not of meaning. */
+function wasteOf(statement: Statement, place: Place, definitions: Definitions): WasteRecord[] {
+  const first = factsOf(statement)[0];
+  const stream = statement.subject?.text ?? '';
+  if (!first || stream === '') return [];
+  const span = { start: first.span.start, end: statement.span.end };
+  const text = place.text.slice(span.start, span.end);
+  const folded = foldName(text);
+  const known = definitions.substances.filter(({ key, also }) =>
+    [key, ...also.map((other) => foldName(other.text))].some((name) => folded.includes(name)),
+  );
+  return [{ stream, key: foldName(stream), text, entry: entryName(statement), span, known }];
 }
 
 function taresOf(vessel: string, found: ReturnType<typeof readings>, entry: string): TareRecord[] {

@@ -1,6 +1,7 @@
 /** What a page can learn from outside: the file's head, the registers, the other pages. Answers are plain data. */
 import type { Span } from '../../grammar/tree';
 import type { Balance, Material, Substance, Vessel } from './page';
+import type { Stream } from './streams';
 
 /** What other pages may see of a page, read but not computed. A summary never depends on another summary. */
 export interface Summary {
@@ -12,6 +13,8 @@ export interface Summary {
   readonly tares: readonly TareRecord[];
   /** What the page made: its product lines. */
   readonly products: readonly MadeRecord[];
+  /** Where its waste went. */
+  readonly wastes: readonly WasteRecord[];
 }
 
 export interface TareRecord {
@@ -31,6 +34,33 @@ export interface MadeRecord {
   readonly label?: string;
   /** The substance as that page has it. */
   readonly substance?: Substance;
+}
+
+/** One `waste` line. */
+export interface WasteRecord {
+  readonly stream: string;
+  /** `foldName` of the stream. */
+  readonly key: string;
+  /** What went there, as written. */
+  readonly text: string;
+  /** Keyword and folded subject of the statement, and the text within that statement's block. */
+  readonly entry: string;
+  readonly span: Span;
+  /** Substances that the page declares and the text may name. */
+  readonly known: readonly Substance[];
+}
+
+/** Something that a page put into a waste stream, by one of its reactive groups. */
+export interface Brought {
+  readonly group: string;
+  readonly name: string;
+  /** All its groups as they count there. */
+  readonly groups: readonly string[];
+  readonly uri: string;
+  readonly id: string;
+  readonly date?: string;
+  readonly entry: string;
+  readonly span: Span;
 }
 
 /** What a page turned out to be, for those that build on it. */
@@ -82,6 +112,10 @@ export interface World {
   tares(key: string): readonly TareElsewhere[];
   /** What is known of a batch: the mass that was made, and what pages took of it, g; absent where not computable. */
   batch(id: string, label?: string): Batch | undefined;
+  /** Waste streams by `foldName`, nearest first: the file's head, then registers. */
+  stream(key: string): readonly Stream[];
+  /** What pages put into a waste stream: of each reactive group the first two pages that brought it. */
+  wastes(key: string): readonly Brought[];
   /** Names of all pages, for completion and did-you-mean. */
   pageIds(): readonly string[];
 }

@@ -1,0 +1,187 @@
+/**
+ * What a waste line brings into its stream: reactive groups and kinds of matter of all that its text names. A text
+ * names little, so this finds less than there is; what it does not name is not judged.
+ */
+import { foldName } from '../../grammar/names';
+import { bookEntry, namesInText } from '../model/names-in-text';
+import { findInHandbook, type HandbookSubstance } from '../model/handbook';
+import type { Material, Substance } from '../model/page';
+import type { Matter } from '../model/streams';
+import type { Waste } from '../model/waste';
+import type { WasteRecord } from '../model/world';
+import { clashes, groupsOf, type Pair } from './reactive-groups';
+
+export interface Content {
+  readonly name: string;
+  /** Reactive groups as they count in this line: dilute sulfuric acid is no oxidising acid. */
+  readonly groups: ReadonlySet<string>;
+  readonly matter: ReadonlySet<Matter>;
+}
+
+interface Named {
+  readonly name: string;
+  readonly substances: readonly (Substance | HandbookSubstance)[];
+  readonly concentrated: boolean;
+}
+
+const SULFURIC = /sul(?:f|ph)uric acid|oleum|H2SO4/i;
+
+/** Words that say what is in it without naming a substance. */
+const WORDS: readonly (readonly [pattern: RegExp, groups: readonly string[]])[] = [
+  [/\bazides?\b/gi, ['azide']],
+  [/\bcyanides?\b/gi, ['cyanide']],
+  [/\b(?:hydrogen|bi)carbonates?\b/gi, ['base-hydrogencarbonate']],
+  [/\bcarbonates?\b/gi, ['carbonate', 'base-inorganic']],
+  [/\bpermanganates?\b/gi, ['oxidiser-strong', 'heavy-metal']],
+  [/\b(?:di)?chromates?\b|\bchromium\b/gi, ['heavy-metal']],
+  [/\bbleach\b|\bhypochlorites?\b/gi, ['hypochlorite', 'oxidiser-strong']],
+  [/\b(?:hydro)?peroxides?\b/gi, ['peroxide', 'oxidiser-strong']],
+  [/\b(?:chlorinated|halogenated) (?:solvents?|organics?|residues?)\b/gi, ['halogenated-organic']],
+  [/\bheavy metals?\b|\b(?:copper|nickel|cobalt|lead|tin|zinc|cadmium|palladium|silver) (?:salts?|residues?|sludge)\b/gi, ['heavy-metal']],
+  [/\bmercury\b/gi, ['mercury', 'heavy-metal']],
+];
+const GONE_BEFORE = /\b(?:no|without|free (?:of|from)|quenched|destroyed|decomposed|neutrali[sz]ed|reduced|spent)\s+$/i;
+const GONE_AFTER = /^(?:[- ]free\b|\s+(?:is |was )?(?:destroyed|gone|quenched|reduced)\b)/i;
+
+const ofWaste = new WeakMap<Waste, readonly Content[]>();
+const ofRecord = new WeakMap<WasteRecord, readonly Content[]>();
+
+export function contentsOf(waste: Waste): readonly Content[] {
+  let contents = ofWaste.get(waste);
+  if (!contents) {
+    const named = waste.contents.map(({ name, concentrated }): Named => {
+      const strong = concentrated || (name.target?.kind === 'solution' && isStrong(name.target.name));
+      return { name: name.text, substances: name.target ? substancesOf(name.target) : [], concentrated: strong };
+    });
+    contents = judged(waste.stream.text, waste.text.text, named);
+    ofWaste.set(waste, contents);
+  }
+  return contents;
+}
+
+/** Of a line on another page, as far as that page and the handbook tell. */
+export function contentsOfRecord(record: WasteRecord): readonly Content[] {
+  let contents = ofRecord.get(record);
+  if (!contents) {
+    const own = new Map<string, Substance>();
+    for (const substance of record.known)
+      for (const key of [substance.key, ...substance.also.map(({ text }) => foldName(text))]) own.set(key, substance);
+    const named = namesInText(record.text, new Set(own.keys())).map(({ text, concentrated }): Named => {
+      const mine = own.get(foldName(text));
+      const book = mine ? undefined : bookEntry(text);
+      return {
+        name: text,
+        substances: mine ? [mine] : book?.kind === 'solution' ? solutes(book.solute, book.solvent) : book ? [book] : [],
+        concentrated: concentrated || (book?.kind === 'solution' && isStrong(book.name)),
+      };
+    });
+    contents = judged(record.stream, record.text, named);
+    ofRecord.set(record, contents);
+  }
+  return contents;
+}
+
+const isStrong = (solution: string): boolean => /^(?:conc|fuming|glacial)/i.test(solution);
+
+function solutes(...names: readonly string[]): HandbookSubstance[] {
+  return names.flatMap((name) => {
+    const found = findInHandbook(name);
+    return found?.kind === 'one' && found.entry.kind === 'substance' ? [found.entry] : [];
+  });
+}
+
+/** A substance, or what is in a solution. */
+export function substancesOf(material: Material): readonly Substance[] {
+  if (material.kind === 'substance') return [material];
+  return [material.solute?.target, material.solvent?.target].flatMap((target) =>
+    target?.kind === 'substance' ? [target] : [],
+  );
+}
+
+function judged(stream: string, text: string, named: readonly Named[]): readonly Content[] {
+  const raw = named.map((one) => ({ ...one, raw: new Set(one.substances.flatMap((s) => [...groupsOf(s)])) }));
+  const wet = /\baqueous\b|\bwater\b/i.test(`${stream} ${text}`) || raw.some(({ raw: groups }) => groups.has('water'));
+  const contents = raw.map(({ name, raw: groups, concentrated }) =>
+    content(name, wet && !concentrated ? dilute(name, groups) : groups),
+  );
+  const covered = contents.flatMap(({ name }) => name.toLowerCase());
+  for (const [pattern, groups] of WORDS) {
+    for (const { 0: word, index } of text.matchAll(pattern)) {
+      if (GONE_BEFORE.test(text.slice(0, index)) || GONE_AFTER.test(text.slice(index + word.length))) continue;
+      if (covered.some((name) => name.includes(word.toLowerCase()))) continue;
+      contents.push(content(word, new Set(groups)));
+    }
+  }
+  return contents;
+}
+
+/** In water, sulfuric acid is a mineral acid and a nitrate a salt: neither oxidises what is dissolved beside it. */
+function dilute(name: string, groups: ReadonlySet<string>): ReadonlySet<string> {
+  const out = new Set(groups);
+  if (SULFURIC.test(name) && out.delete('acid-oxidising')) out.add('acid-mineral-nonoxidising');
+  if (/\bnitrates?\b|NO3/i.test(name) && !out.has('acid-oxidising')) {
+    out.delete('oxidiser-strong');
+    out.delete('nitrate-ammonium');
+  }
+  return out;
+}
+
+const KINDS: readonly (readonly [group: string, matter: Matter])[] = [
+  ['halogenated-organic', 'halogenated organics'],
+  ['heavy-metal', 'heavy metals'],
+  ['silver', 'heavy metals'],
+  ['mercury', 'mercury'],
+  ['oxidiser-strong', 'oxidisers'],
+  ['peroxide', 'oxidisers'],
+  ['hypochlorite', 'oxidisers'],
+  ['perchlorate', 'oxidisers'],
+  ['nitrate-ammonium', 'oxidisers'],
+  ['cyanide', 'cyanides'],
+  ['azide', 'azides'],
+  ['sulfide-inorganic', 'sulfides'],
+  ['fluoride-hf', 'fluorides'],
+  ['hydride', 'water-reactives'],
+  ['organometallic', 'water-reactives'],
+  ['alkali-metal', 'water-reactives'],
+  ['water-reactive-halide', 'water-reactives'],
+  ['acid-mineral-nonoxidising', 'acids'],
+  ['acid-oxidising', 'acids'],
+  ['acid-organic', 'acids'],
+  ['base-inorganic', 'bases'],
+  ['water', 'water'],
+];
+
+/** What a stream's list would call it. A metal is judged by its toxicity, not by its reactivity, where it is one of both. */
+export function matterOf(groups: ReadonlySet<string>): ReadonlySet<Matter> {
+  const found = new Set(KINDS.flatMap(([group, matter]) => (groups.has(group) ? [matter] : [])));
+  if (found.has('heavy metals')) found.delete('water-reactives');
+  if (found.has('mercury')) found.delete('heavy metals');
+  if (groups.has('combustible-organic') && !found.has('halogenated organics')) found.add('non-halogenated organics');
+  return found;
+}
+
+const content = (name: string, groups: ReadonlySet<string>): Content => ({ name, groups, matter: matterOf(groups) });
+
+/** Pairs that a third partner makes dangerous: without it they are a caution. */
+const NEEDS: readonly (readonly [a: string, b: string, third: string])[] = [
+  ['halocarbon-base-sensitive', 'ketone', 'base-inorganic'],
+  ['silver', 'alcohol', 'acid-oxidising'],
+];
+
+/**
+ * What happens when two lines share a container, the worst first. `all`: every group that is in the stream, for pairs
+ * that need a third partner.
+ */
+export function clashesIn(here: Content, there: Content, all: ReadonlySet<string>): readonly Pair[] {
+  return clashes(here.groups, there.groups).filter(
+    (pair) =>
+      !NEEDS.some(([a, b, third]) => pairIs(pair, a, b) && !all.has(third)) &&
+      // The pair means nitric acid with hydrochloric; sulfuric acid is in the group for its other partners.
+      !(
+        pairIs(pair, 'acid-oxidising', 'acid-mineral-nonoxidising') &&
+        SULFURIC.test(here.groups.has('acid-oxidising') ? here.name : there.name)
+      ),
+  );
+}
+
+const pairIs = ({ a, b }: Pair, x: string, y: string): boolean => (a === x && b === y) || (a === y && b === x);
