@@ -56,6 +56,7 @@ export function readQuantity(node: QuantityNode, base = 0): Quantity | undefined
   const plusMinus = node.plusMinus ? readNumber(node.plusMinus, base) : concise(node.number, number, base);
   const to = node.to && readNumber(node.to, base);
   const count = node.count && readNumber(node.count, base);
+  if ((node.plusMinus && !plusMinus) || (node.to && !to) || (node.count && !count)) return undefined;
   return {
     number,
     ...(plusMinus && { plusMinus }),
