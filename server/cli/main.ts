@@ -92,6 +92,7 @@ function program(): Command {
         .choices(['error', 'warning', 'information', 'hint', 'never'])
         .default('error'),
     )
+    .addOption(new Option('--exit-zero', 'the same as --fail-on never').implies({ failOn: 'never' }))
     .option('--max-warnings <N>', 'exit code 1 with more warnings than this', wholeNumber)
     .option(
       '--rule <CODE=SEVERITY>',
