@@ -27,6 +27,17 @@ import statementWithoutColon from './reading/statement-without-colon';
 import unitSpelling from './reading/unit-spelling';
 import unitUnknown from './reading/unit-unknown';
 import type { Rule } from './rule';
+import casCheckDigit from './substance/cas-check-digit';
+import chargeNotation from './substance/charge-notation';
+import densityMissing from './substance/density-missing';
+import formulaInvalid from './substance/formula-invalid';
+import hydrateDot from './substance/hydrate-dot';
+import molarMassMismatch from './substance/molar-mass-mismatch';
+import nameAmbiguous from './substance/name-ambiguous';
+import purityOutOfRange from './substance/purity-out-of-range';
+import registerConflict from './substance/register-conflict';
+import structureMismatch from './substance/structure-mismatch';
+import substanceUnknown from './substance/substance-unknown';
 import rangeReversed from './units/range-reversed';
 import unitKind from './units/unit-kind';
 import unitMissing from './units/unit-missing';
@@ -70,6 +81,17 @@ export const RULES: readonly Rule[] = [
   readabilityMismatch,
   tareDrift,
   tareMissing,
+  casCheckDigit,
+  chargeNotation,
+  densityMissing,
+  formulaInvalid,
+  hydrateDot,
+  molarMassMismatch,
+  nameAmbiguous,
+  purityOutOfRange,
+  registerConflict,
+  structureMismatch,
+  substanceUnknown,
   chargeMissing,
   chargeUnused,
   equationUnbalanced,

@@ -66,10 +66,12 @@ reaction R4: compound 5 + ethanol -> compound 6
     },
   ],
   sources: ['Conservation of atoms and of charge; the coefficients are solved for exactly'],
-  *check({ values, source }) {
+  *check({ values, source, found }) {
     for (const value of values.reactions) {
       const { balancing, reaction } = value;
       if (balancing.kind !== 'unbalanced') continue;
+      // With the charges that were meant it may well be balanced.
+      if (found.some((f) => f.code === 'charge-notation' && f.block === reaction.entry.block)) continue;
       const changesYield = yieldChanges(value, values);
       const span = firstLine(source, reaction.equation.span);
       yield {
