@@ -9,6 +9,7 @@ import type { Keyword } from '../../grammar/vocabulary';
 import type { Formula } from '../chem/formula';
 import type { Origin } from '../quantity/held';
 import type { Quantity } from '../quantity/written';
+import type { Measured, Test, Used } from './evidence';
 import type { Neutralisation, Waste } from './waste';
 
 /** A quantity that somebody wrote down, and where. */
@@ -369,6 +370,9 @@ export interface Page {
   readonly wastes: readonly Waste[];
   readonly neutralisations: readonly Neutralisation[];
   readonly measurements: readonly Measurement[];
+  readonly tests: readonly Test[];
+  readonly measured: readonly Measured[];
+  readonly used: readonly Used[];
   readonly accepts: readonly Accept[];
   readonly mentions: readonly Mention[];
   /** Every claim of the page, whoever owns it. */

@@ -5,6 +5,7 @@ import type { AmountWord, FactKey } from '../../grammar/vocabulary';
 import { AMOUNT_WORDS, FACTS } from '../../grammar/vocabulary';
 import type { Kind } from '../quantity/kinds';
 import { type Definitions, readings } from './definitions';
+import { type Measured, readMeasured, readTest, readUsed, type Test, type Used } from './evidence';
 import {
   batchOf,
   claimsOf,
@@ -61,6 +62,9 @@ interface Draft {
   readonly wastes: Waste[];
   readonly neutralisations: Neutralisation[];
   readonly measurements: Measurement[];
+  readonly tests: Test[];
+  readonly measured: Measured[];
+  readonly used: Used[];
   readonly accepts: Accept[];
   readonly mentions: Mention[];
   readonly claims: Claim[];
@@ -87,6 +91,9 @@ export function readPage(source: PageSource, definitions: Definitions, world: Wo
     wastes: [],
     neutralisations: [],
     measurements: [],
+    tests: [],
+    measured: [],
+    used: [],
     accepts: [],
     mentions: [],
     claims: [],
@@ -180,7 +187,7 @@ const READERS: { readonly [keyword: string]: Reader } = {
   titrate: readNamed,
   neutralise: readNeutralised,
   consider: readNamed,
-  test: readNamed,
+  test: readTestLine,
 };
 
 /** The page's own names are known when all else is read. */
@@ -232,6 +239,17 @@ function readNamed(line: Line): void {
       span: { start: subject.span.start + skipped, end: subject.span.end },
     });
   for (const name of names) if (name && line.scope.name(name.text, name.span).target) use(line, name.text, name.span);
+}
+
+/** A test, with what was taken for it. */
+function readTestLine(line: Line): void {
+  const { statement, entry, place, scope, draft } = line;
+  readNamed(line);
+  const test = readTest(statement, entry, place, scope.name);
+  if (!test) return;
+  draft.tests.push(test);
+  for (const { substance, amounts } of test.legs)
+    if (substance) draft.used.push(...amounts.map((amount) => ({ entry, name: substance, amount })));
 }
 
 // ── reactions ────────────────────────────────────────────────────────────────────────────────────────────────────
@@ -457,6 +475,8 @@ function readProduct(line: Line): void {
   const part = stages.find((fact) => PARTS.has(fact.key!) && fact.key !== 'label');
   const label = textWith(facts, 'label', place);
   const purity = datumWith(facts, 'purity', place);
+  const measured = readMeasured(legsOf(statement), place, entry, name);
+  draft.measured.push(...measured.map((m) => ({ ...m, stage: stage?.key ?? 'product' })));
   draft.products.push({
     entry,
     name,
@@ -543,9 +563,12 @@ function readMeasurement(line: Line): void {
   draft.claims.push(...claims);
   const hrms = readHrms(factWith(facts, 'HRMS'), facts, place);
   const combustion = readCombustion(facts, place);
+  const name = use(line, subject.text, subject.span);
+  draft.measured.push(...readMeasured(legsOf(statement), place, entry, name));
+  draft.used.push(...readUsed(legsOf(statement), place, entry, name));
   draft.measurements.push({
     entry,
-    name: use(line, subject.text, subject.span),
+    name,
     ...(hrms && { hrms }),
     ...(combustion.length > 0 && { combustion }),
     claims,
