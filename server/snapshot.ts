@@ -26,8 +26,6 @@ export interface Snapshot {
   /** Findings of one page, without keeping the rest. */
   findings(index: number): readonly Finding[];
   readonly pageCount: number;
-  /** Yield over the pages that a product came from, 1; undefined where a step is not known. `product`: its index. */
-  overallYield(index: number, product: number): number | undefined;
   /** A span of a page as lines and characters of the file. */
   range(index: number, span: Span): Range;
 }

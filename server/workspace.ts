@@ -5,16 +5,16 @@
 import { foldName } from '../grammar/names';
 import type { PageSource, Range, SourceFile, Span } from '../grammar/tree';
 import { hill } from './chem/formula';
-import { compute } from './compute/compute';
+import { compute, type OverallYield } from './compute/compute';
 import { contentsOfRecord } from './compute/contents';
 import { outcomeOf } from './compute/outcome';
 import { type Definitions, readDefinitions } from './model/definitions';
 import { entryName } from './model/facts';
-import type { Balance, Material, Solution, Substance, Vessel } from './model/page';
+import type { Balance, Material, NameRef, Solution, Substance, Vessel } from './model/page';
 import { readPage } from './model/read';
 import { createScope } from './model/scope';
-import { type FullSummary, summarise } from './model/summary';
 import type { Stream } from './model/streams';
+import { type FullSummary, summarise } from './model/summary';
 import type { Batch, Brought, Outcome, Summary, TareElsewhere, World } from './model/world';
 import type { Origin } from './quantity/held';
 import { routeTo } from './routes';
@@ -263,10 +263,19 @@ function build(
       tares: (key) => taresElsewhere(key, own, pages, layers),
       pageIds: () => [...pages.byId.keys()],
       batch: (id, label) => batchOf(id, label),
+      overall: (id, label) => overallOf(id, label),
       stream: (key) => from((d) => d.streams, key),
       wastes: (key) => broughtTo(pages, key),
     };
-    return { world, answer: (question) => answerTo(question, layers, pages, world.batch) };
+    return { world, answer: (question) => answerTo(question, layers, pages, world) };
+  };
+
+  const overallOf = (id: string, label: string | undefined): number | undefined => {
+    const makers = outcomes(id);
+    // Two pages with one ID: nobody knows which batch was meant.
+    const made =
+      makers.length === 1 ? makers[0]!.made.find((m) => label === undefined || m.label === label) : undefined;
+    return made && routeTo(outcomes, makers[0]!, made)?.yield;
   };
 
   const batchOf = (id: string, label: string | undefined): Batch | undefined => {
@@ -307,20 +316,22 @@ function build(
     const outside = outsideOf(file, uri, index);
     const known = memory.outcomes.get(source);
     if (known && sameOutside(known.outside, outside)) return known.outcome;
-    const outcome = full.get(source)?.outcome ?? readAndCompute(uri, source, outside).outcome;
+    // What a page made does not depend on what others yielded: asked without that, a circle of pages comes to an end.
+    const outcome = full.get(source)?.outcome ?? readAndCompute(uri, source, outside, () => undefined).outcome;
     memory.outcomes.set(source, { outside, outcome });
     return outcome;
   };
 
-  const readAndCompute = (uri: string, source: PageSource, outside: Outside) => {
+  const readAndCompute = (uri: string, source: PageSource, outside: Outside, overall?: OverallYield) => {
     const window = recording(worldOf(uri, source, outside));
     const { definitions, summary } = factsOf(source, uri);
     const page = readPage(source, definitions, window.world);
     let scope: ReturnType<typeof createScope> | undefined;
-    const values = compute(page, (text) => {
+    const lookUp = (text: string): NameRef => {
       scope ??= createScope(definitions, window.world);
       return scope.name(text, { start: 0, end: 0 });
-    });
+    };
+    const values = compute(page, lookUp, overall ?? (({ id, label }) => window.world.overall(id, label)));
     const outcome = summary && outcomeOf(values, uri, summary.id);
     return { ...window, page, values, ...(summary && { summary }), ...(outcome && { outcome }) };
   };
@@ -377,14 +388,6 @@ function build(
       findings(index) {
         const page = source.pages[index]!.page;
         return standing(uri, page, outsideOf(source, uri, index))?.findings ?? resultAt(index).findings;
-      },
-      overallYield(index, product) {
-        const { outcome, values } = resultAt(index);
-        const line = values.products[product]?.product;
-        const made = outcome?.made.find(
-          (m) => m.key === foldName(line?.name.text ?? '') && m.label === line?.label?.text,
-        );
-        return outcome && made && routeTo(outcomes, outcome, made)?.yield;
       },
       range: (index, span) => rangeIn(source, index, span),
     };
@@ -505,7 +508,19 @@ function broughtTo(pages: Pages, key: string): readonly Brought[] {
 
 // ── questions and answers ────────────────────────────────────────────────────────────────────────────────────────
 
-type Question = 'stream' | 'wastes' | 'material' | 'byFormula' | 'vessel' | 'balance' | 'balances' | 'page' | 'tares' | 'pageIds' | 'batch';
+type Question =
+  | 'stream'
+  | 'wastes'
+  | 'material'
+  | 'byFormula'
+  | 'vessel'
+  | 'balance'
+  | 'balances'
+  | 'page'
+  | 'tares'
+  | 'pageIds'
+  | 'batch'
+  | 'overall';
 
 /** What a definition says and where: its file and its text. */
 const printOf = (d: { readonly where: Material['where']; readonly entry?: { readonly text: string } }): string =>
@@ -561,13 +576,14 @@ function hashOf(text: string): number {
 }
 
 /** A fingerprint of the answer that a question gets from these layers and pages. */
-function answerTo(question: string, layers: readonly Declared[], pages: Pages, batch: World['batch']): number {
+function answerTo(question: string, layers: readonly Declared[], pages: Pages, world: World): number {
   const blank = question.indexOf(' ');
   const kind = question.slice(0, blank) as Question;
   const key = question.slice(blank + 1);
-  if (kind === 'batch') {
+  if (kind === 'batch' || kind === 'overall') {
     const slash = key.indexOf('/');
-    return hashOf(JSON.stringify((slash < 0 ? batch(key) : batch(key.slice(0, slash), key.slice(slash + 1))) ?? null));
+    const of = world[kind];
+    return hashOf(JSON.stringify((slash < 0 ? of(key) : of(key.slice(0, slash), key.slice(slash + 1))) ?? null));
   }
   let answer = 0;
   const ofLayer = inLayer[kind];
@@ -617,6 +633,10 @@ function recording({ world, answer }: Window): { world: World; asked: Map<string
       pageIds: () => {
         note('pageIds', '');
         return world.pageIds();
+      },
+      overall: (id, label) => {
+        note('overall', label === undefined ? id : `${id}/${label}`);
+        return world.overall(id, label);
       },
       batch: (id, label) => {
         note('batch', label === undefined ? id : `${id}/${label}`);

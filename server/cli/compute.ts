@@ -95,7 +95,7 @@ function experimentJson(result: PageResult, snapshot: Snapshot, index: number): 
     reactions: values.reactions.map(reactionJson),
     charges: values.charges.map((value) => chargeJson(value, lineOf)),
     weighings: weighings.map((value) => weighingJson(value, lineOf)),
-    products: values.products.map((value, i) => productJson(value, lineOf, snapshot.overallYield(index, i))),
+    products: values.products.map((value) => productJson(value, lineOf)),
     ...some('recovered', values.recovered, (value) => recoveredJson(value, lineOf)),
     ...some('solutions', values.solutions, solutionJson),
     ...some('substances', values.substances, substanceJson),
@@ -163,7 +163,7 @@ function weighingJson(value: WeighingValue, lineOf: LineOf): object {
   };
 }
 
-function productJson({ product, mass, amount, ...value }: ProductValue, lineOf: LineOf, overall?: number): object {
+function productJson({ product, mass, amount, ...value }: ProductValue, lineOf: LineOf): object {
   return {
     substance: product.name.text,
     line: lineIn(product.entry, lineOf),
@@ -175,7 +175,7 @@ function productJson({ product, mass, amount, ...value }: ProductValue, lineOf: 
     u_yield_percent: spread(value.yield, '%'),
     ...(value.stageYield && { stage_yield_percent: number(value.stageYield, '%') }),
     ...(value.brsm && { brsm_percent: number(value.brsm, '%') }),
-    ...(overall !== undefined && { overall_yield_percent: overall * 100 }),
+    ...(value.overall && { overall_yield_percent: number(value.overall, '%') }),
   };
 }
 

@@ -15,6 +15,10 @@ export interface SummaryRow {
   readonly limiting: string;
 }
 
+/** Figures of a computed number that one look takes in; hovers and `compute` show what it holds. */
+const LOOK = 4;
+const percent = (share: Held): string => show(share, { figures: 3 });
+
 const NOTHING: Omit<SummaryRow, 'id'> = { what: '', mass: '', yield: '', theory: '', limiting: '' };
 
 /** One row for each product that counts; a page without a reaction has one with its solution or title. */
@@ -27,7 +31,7 @@ export function summaryOf(result: PageResult): readonly SummaryRow[] {
 
 function rowsOf(values: Values): Omit<SummaryRow, 'id'>[] {
   const rows: Omit<SummaryRow, 'id'>[] = [];
-  const made = values.products.filter((p) => !p.superseded && p.product.label === undefined);
+  const made = values.products.filter((p) => !p.superseded);
   for (const crops of groupBy(
     made,
     (p) => `${p.reaction?.reaction.id ?? ''}\n${p.product.name.target?.key ?? p.product.name.text}`,
@@ -49,7 +53,7 @@ function productRow(crops: readonly ProductValue[]): Omit<SummaryRow, 'id'> {
     ...limits(first.reaction, first.theory),
     what: first.product.name.text,
     mass: mass ? show(mass) : '',
-    yield: isHeld(share) ? `${show(share)} ${stage}`.trim() : `no yield: ${share.what}`,
+    yield: isHeld(share) ? `${percent(share)} ${stage}`.trim() : `no yield without ${share.what}`,
   };
 }
 
@@ -70,7 +74,10 @@ function limits(
 ): Pick<SummaryRow, 'theory' | 'limiting'> {
   const mass = held(theory?.mass);
   const limiting = reaction?.limiting?.term.term.name.text;
-  return { theory: mass ? `theory ${show(mass)}` : '', limiting: limiting ? `limiting ${limiting}` : '' };
+  return {
+    theory: mass ? `theory ${show(mass, { figures: LOOK })}` : '',
+    limiting: limiting ? `limiting ${limiting}` : '',
+  };
 }
 
 function solution(values: Values): string | undefined {
@@ -78,7 +85,7 @@ function solution(values: Values): string | undefined {
   const made = values.solutions.filter((s) => s.solution.where.kind === 'page');
   const last = made.at(-1);
   const concentration = held(last?.concentration);
-  return last && concentration ? `${last.solution.name} ${strength(concentration)}` : last?.solution.name;
+  return last && concentration ? `${last.solution.name}, ${strength(concentration)}` : last?.solution.name;
 }
 
 function groupBy<T>(items: readonly T[], key: (item: T) => string): readonly T[][] {

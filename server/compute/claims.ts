@@ -154,6 +154,7 @@ function propertyOf(claim: Claim, owner: Owner): Property {
       return owner.what === 'measure' ? (owner.elements?.has(claim) ? 'element' : 'm/z') : 'other';
     case 'brsm':
     case 'conversion':
+    case 'overall':
     case 'yield':
     case 'recovery':
     case 'loss':
@@ -166,7 +167,6 @@ function propertyOf(claim: Claim, owner: Owner): Property {
     case 'ee':
     case 'er':
     case 'dr':
-    case 'overall':
     case 'selectivity':
     case 'mp':
     case 'bp':
@@ -234,6 +234,8 @@ function claimedValue(property: Property, claim: Claim, owner: Owner, values: Dr
       return product ? recoveryOf(product, values.products) : (owner.recovery ?? nothing(claim));
     case 'loss':
       return lossOf(taken, claim);
+    case 'overall':
+      return product?.overall ?? unknown('reference-unresolved', 'the yields of the pages before');
     case 'brsm':
       return product?.brsm ?? unknown('not-charged', 'recovered starting material');
     case 'conversion':

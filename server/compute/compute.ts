@@ -1,5 +1,5 @@
 /** The door: a page, names resolved, becomes held values. Pure; no messages, no spans of its own. */
-import type { Charge, Material, NameRef, Page, Product, Solution, Substance } from '../model/page';
+import type { BatchRef, Charge, Material, NameRef, Page, Product, Solution, Substance } from '../model/page';
 import { materialKey } from '../model/scope';
 import {
   divide,
@@ -15,6 +15,7 @@ import {
 } from '../quantity/held';
 import { claimValues } from './claims';
 import { metricsOf } from './metrics';
+import { batchBehind } from './outcome';
 import {
   basedOnRecovered,
   type Charged,
@@ -28,6 +29,7 @@ import { createReadings } from './readings';
 import type { Materials } from './solution';
 import { solutionValue } from './solution';
 import { measurementValues } from './spectra';
+import { createStandards } from './standards';
 import { substanceValue } from './substance';
 import { taken } from './taken';
 import type {
@@ -44,9 +46,12 @@ import type {
 } from './values';
 import { collectTares, weigh } from './weighing';
 
-export function compute(page: Page, lookUp: (text: string) => NameRef): Values {
+/** Yield over the pages that made a batch, 1; undefined where a step of it is not known. */
+export type OverallYield = (batch: BatchRef) => number | undefined;
+
+export function compute(page: Page, lookUp: (text: string) => NameRef, overallOf: OverallYield): Values {
   const readings = createReadings();
-  const materials = createMaterials(readings, lookUp);
+  const materials = createMaterials(readings, lookUp, (block) => at(block));
   const tares = collectTares(page);
   const weighings: WeighingValue[] = [];
   const weighed = (
@@ -57,6 +62,8 @@ export function compute(page: Page, lookUp: (text: string) => NameRef): Values {
     if (value) weighings.push(value);
     return value;
   };
+
+  const { at, titrations } = createStandards(page, materials, weighed);
 
   for (const vessel of page.vessels) {
     const balance = page.balances.length === 1 ? page.balances[0] : undefined;
@@ -108,7 +115,7 @@ export function compute(page: Page, lookUp: (text: string) => NameRef): Values {
         ...(charge.temperature && { temperature: charge.temperature }),
         ...(charge.pressure && { pressure: charge.pressure }),
       },
-      materials,
+      at(entry.block),
     );
   });
   const charged = chargeTaken.map((value, i): Charged => {
@@ -223,6 +230,8 @@ export function compute(page: Page, lookUp: (text: string) => NameRef): Values {
     const stageYield = theory && stage ? held(yieldOf(stage, theory.amount)) : undefined;
     const y = held(yields);
     // In a resolution the other enantiomer comes back: that is no unused starting material.
+    const batch = batchBehind(reaction, charges);
+    const overall = overallYield(stageYield ?? y, batch && overallOf(batch));
     const brsm =
       y &&
       reaction?.conversion &&
@@ -237,6 +246,7 @@ export function compute(page: Page, lookUp: (text: string) => NameRef): Values {
       ...(theory && { theory }),
       ...(stageYield && { stageYield }),
       ...(brsm && { brsm }),
+      ...(overall && { overall }),
     };
   });
 
@@ -245,7 +255,7 @@ export function compute(page: Page, lookUp: (text: string) => NameRef): Values {
     const target = m.name.target;
     return measurementValues(m, target?.kind === 'substance' ? materials.substance(target) : undefined, readings);
   });
-  const plans = page.plans.map((plan): PlanValue => planValue(plan, converted, page, materials));
+  const plans = page.plans.map((plan): PlanValue => planValue(plan, converted, page, at(plan.entry.block)));
   const draft: Omit<Values, 'claims'> = {
     page,
     substances,
@@ -256,6 +266,7 @@ export function compute(page: Page, lookUp: (text: string) => NameRef): Values {
     weighs,
     products,
     recovered,
+    titrations: titrations(),
     plans,
     measurements,
     ...metricsOf(charges, products),
@@ -263,7 +274,11 @@ export function compute(page: Page, lookUp: (text: string) => NameRef): Values {
   return { ...draft, claims: claimValues(draft, materials) };
 }
 
-function createMaterials(readings: Materials['readings'], lookUp: (text: string) => NameRef): Materials {
+function createMaterials(
+  readings: Materials['readings'],
+  lookUp: (text: string) => NameRef,
+  at: (block: number) => Materials,
+): Materials {
   const substances = new Map<Substance, SubstanceValue>();
   const solutions = new Map<Solution, SolutionValue>();
   const materials: Materials = {
@@ -288,7 +303,8 @@ function createMaterials(readings: Materials['readings'], lookUp: (text: string)
           soluteMass: circular,
           density: circular,
         });
-        value = solutionValue(solution, materials);
+        const { entry, where } = solution;
+        value = solutionValue(solution, entry && where.kind === 'page' ? at(entry.block) : materials);
         solutions.set(solution, value);
       }
       return value;
@@ -298,6 +314,17 @@ function createMaterials(readings: Materials['readings'], lookUp: (text: string)
 }
 
 // ── products ─────────────────────────────────────────────────────────────────────────────────────────────────────
+
+/** The yield of this page times that of the pages before; without a batch it is the page's own and says nothing new. */
+function overallYield(own: Held | undefined, before: number | undefined): Held | undefined {
+  if (!own || before === undefined) return undefined;
+  const upstream = exact('ratio', before);
+  const inputs = [
+    { symbol: 'Y', held: own },
+    { symbol: 'Y(before)', held: upstream },
+  ];
+  return multiply('ratio', own, upstream, { formula: 'Y · Y(before)', inputs });
+}
 
 /** Only the product's own assay: that of its `substance` line belongs to what was bought. */
 function purityOf(product: Product, readings: Materials['readings']): Held {

@@ -3,8 +3,8 @@
  * names little, so this finds less than there is; what it does not name is not judged.
  */
 import { foldName } from '../../grammar/names';
-import { bookEntry, namesInText } from '../model/names-in-text';
 import { findInHandbook, type HandbookSubstance } from '../model/handbook';
+import { bookEntry, namesInText } from '../model/names-in-text';
 import type { Material, Substance } from '../model/page';
 import type { Matter } from '../model/streams';
 import type { Waste } from '../model/waste';
@@ -37,7 +37,10 @@ const WORDS: readonly (readonly [pattern: RegExp, groups: readonly string[]])[] 
   [/\bbleach\b|\bhypochlorites?\b/gi, ['hypochlorite', 'oxidiser-strong']],
   [/\b(?:hydro)?peroxides?\b/gi, ['peroxide', 'oxidiser-strong']],
   [/\b(?:chlorinated|halogenated) (?:solvents?|organics?|residues?)\b/gi, ['halogenated-organic']],
-  [/\bheavy metals?\b|\b(?:copper|nickel|cobalt|lead|tin|zinc|cadmium|palladium|silver) (?:salts?|residues?|sludge)\b/gi, ['heavy-metal']],
+  [
+    /\bheavy metals?\b|\b(?:copper|nickel|cobalt|lead|tin|zinc|cadmium|palladium|silver) (?:salts?|residues?|sludge)\b/gi,
+    ['heavy-metal'],
+  ],
   [/\bmercury\b/gi, ['mercury', 'heavy-metal']],
 ];
 const GONE_BEFORE = /\b(?:no|without|free (?:of|from)|quenched|destroyed|decomposed|neutrali[sz]ed|reduced|spent)\s+$/i;

@@ -1,9 +1,10 @@
 /** What a page turned out to be, for the pages that build on it: what it made, and what it took. */
 
 import { foldName } from '../../grammar/names';
+import type { BatchRef } from '../model/page';
 import type { Outcome } from '../model/world';
 import { held } from '../quantity/held';
-import type { Values } from './values';
+import type { ChargeValue, ReactionValue, Values } from './values';
 
 export function outcomeOf(values: Values, uri: string, id: string): Outcome {
   return {
@@ -14,7 +15,7 @@ export function outcomeOf(values: Values, uri: string, id: string): Outcome {
       .map((p) => {
         const mass = held(p.mass)?.value.toNumber();
         const yields = (p.stageYield ?? held(p.yield))?.value.toNumber();
-        const from = batchBehind(p, values);
+        const from = batchBehind(p.reaction, values.charges);
         const label = p.product.label?.text;
         return {
           name: p.product.name.text,
@@ -22,7 +23,7 @@ export function outcomeOf(values: Values, uri: string, id: string): Outcome {
           ...(label && { label }),
           ...(mass !== undefined && { mass }),
           ...(yields !== undefined && { yield: yields }),
-          ...(from && { from }),
+          ...(from && { from: { id: from.id, ...(from.label && { label: from.label }) } }),
         };
       }),
     taken: values.charges.flatMap((c) => {
@@ -35,9 +36,10 @@ export function outcomeOf(values: Values, uri: string, id: string): Outcome {
 }
 
 /** The batch a product's route comes from: that of the limiting reactant, else of any reactant with one. */
-function batchBehind(product: Values['products'][number], values: Values): { id: string; label?: string } | undefined {
-  const own = values.charges.filter((c) => c.reaction?.reaction === product.reaction?.reaction && c.term);
-  const limiting = own.find((c) => c.term === product.reaction?.limiting?.term.term && c.charge.batch);
-  const batch = (limiting ?? own.find((c) => c.charge.batch))?.charge.batch;
-  return batch && { id: batch.id, ...(batch.label && { label: batch.label }) };
+export function batchBehind(
+  reaction: ReactionValue | undefined,
+  charges: readonly ChargeValue[],
+): BatchRef | undefined {
+  const own = charges.filter((c) => c.term && c.charge.batch && c.reaction?.reaction === reaction?.reaction);
+  return (own.find((c) => c.term === reaction?.limiting?.term.term) ?? own[0])?.charge.batch;
 }

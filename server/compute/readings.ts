@@ -2,6 +2,7 @@
  * From a datum to a held value with its standard uncertainty. One datum gives one value however often it is asked for,
  * so that a tare used twice, or a density used for two charges, correlates by itself.
  */
+import type { Glassware } from '../model/glassware';
 import type { Balance, Datum } from '../model/page';
 import { Decimal } from '../quantity/decimal';
 import { exact, type Held, type Leaf, reading } from '../quantity/held';
@@ -18,19 +19,47 @@ const ABOUT = 0.1;
  */
 const REPEATABILITY_FLOOR = 0.41;
 
-export type Readings = (datum: Datum, balance?: Balance) => Held;
+export interface Readings {
+  (datum: Datum, balance?: Balance): Held;
+  /** A volume between two readings of a piece of glassware. */
+  between(volume: Held, glass: Glassware): Held;
+}
 
 export function createReadings(): Readings {
   const known = new Map<Datum, Held>();
-  return (datum, balance) => {
+  /** One piece of glass errs the same way each time it is filled. */
+  const pieces = new Map<string, Leaf>();
+  // The limit of error of a class, rectangular (JCGM 100 4.3.7), stands for all of the reading's uncertainty: it covers
+  // the mark or the graduation. A written `±` is added to it.
+  const inGlass = (volume: Held, glass: Glassware, times: number, own: Held['parts'] | undefined): Held => {
+    const leaf = pieces.get(glass.identity) ?? { name: glass.name, origin: { from: 'table', source: glass.name } };
+    pieces.set(glass.identity, leaf);
+    const u = (glass.tolerance.toNumber() / SQRT3) * times;
+    return {
+      ...volume,
+      parts: new Map([...(own ?? []), [leaf, u]]),
+      working: { ...volume.working, note: glassNote(glass) },
+    };
+  };
+  const readings = (datum: Datum, balance?: Balance): Held => {
     let value = known.get(datum);
     if (!value) {
       value = toHeld(datum, balance);
+      const { glassware, quantity } = datum;
+      if (glassware) {
+        const own = quantity.plusMinus ? value.parts : undefined;
+        value = inGlass(value, glassware, quantity.count?.value.toNumber() ?? 1, own);
+      }
       known.set(datum, value);
     }
     return value;
   };
+  return Object.assign(readings, { between: (volume: Held, glass: Glassware) => inGlass(volume, glass, 1, undefined) });
 }
+
+/** `100 mL volumetric flask, ISO 1042 class A: ±0.1 mL, from memory`. */
+const glassNote = ({ name, tolerance, fromMemory }: Glassware): string =>
+  `${name}: ±${tolerance} mL (rectangular)${fromMemory ? ', limit from memory: look into the standard' : ''}`;
 
 /** The middle of a range, with the uncertainty that `±`, the balance or the written digits give. */
 function toHeld(datum: Datum, balance: Balance | undefined): Held {

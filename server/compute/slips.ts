@@ -8,7 +8,7 @@ import { Decimal } from '../quantity/decimal';
 import { divide, exact, type Held, held, multiply } from '../quantity/held';
 import { digits } from '../quantity/show';
 import { filledIn } from '../quantity/steps';
-import { toUnit } from '../quantity/units';
+import { toBase, toUnit } from '../quantity/units';
 import type { Quantity } from '../quantity/written';
 import { coefficient } from './reaction';
 import { formulaOf, isPure, molarMassOf } from './substance';
@@ -58,28 +58,38 @@ const reproduces = (written: Quantity, value: Held): boolean => {
 
 // ── the pen ──────────────────────────────────────────────────────────────────────────────────────────────────────
 
+/** One slip of the pen, or none: where two of them give the same digits nobody knows which it was. */
 function typingSlip(written: Quantity, right: readonly Held[]): SlipFound | undefined {
-  const { unit, number } = written;
-  for (const value of right) {
-    const shifted = (factor: string): boolean =>
-      reproduces(written, { ...value, value: value.value.times(factor), slack: value.slack * Number(factor) });
-    if (shifted('1000') || shifted('0.001'))
-      return { slip: 'factor-1000', says: 'a factor of a thousand, one unit prefix for another' };
+  if (right.some((value) => isShifted(written, value))) {
+    return { slip: 'factor-1000', says: 'a factor of a thousand, one unit prefix for another' };
   }
+  const { unit, number } = written;
   const text = plainDigits(number.text);
+  const found = new Map<Slip, string>();
   for (const value of right) {
     const there = unit ? toUnit(value.value, unit) : value.value;
     const same = digits(there, number.place);
     const finer = digits(there, number.place - 1);
     const coarser = digits(there, number.place + 1);
-    if (swaps(same).includes(text)) return { slip: 'digits-swapped', says: 'two digits swapped' };
-    if (drops(same).includes(text) || drops(finer).includes(text))
-      return { slip: 'digit-dropped', says: 'a digit dropped' };
-    if (drops(text).includes(same) || (number.place < 0 && drops(text).includes(coarser) && doubled(text, coarser))) {
-      if (doubled(text, same) || doubled(text, coarser)) return { slip: 'digit-doubled', says: 'a digit typed twice' };
+    if (swaps(same).includes(text)) found.set('digits-swapped', 'two digits swapped');
+    if (drops(same).includes(text) || drops(finer).includes(text)) found.set('digit-dropped', 'a digit dropped');
+    if (doubled(text, same) || (number.place < 0 && doubled(text, coarser))) {
+      found.set('digit-doubled', 'a digit typed twice');
     }
   }
-  return undefined;
+  const [only] = found;
+  return found.size === 1 && only ? { slip: only[0], says: only[1] } : undefined;
+}
+
+/** A thousand times too large or small; a single figure may be anything, so it must be close besides. */
+function isShifted(written: Quantity, value: Held): boolean {
+  return ['1000', '0.001'].some((factor) => {
+    const there = value.value.times(factor);
+    const shifted = { ...value, value: there, slack: value.slack * Number(factor) };
+    if (!reproduces(written, shifted)) return false;
+    const typed = written.unit ? toBase(written.number.value, written.unit) : written.number.value;
+    return typed.minus(there).abs().lte(there.abs().times('0.05'));
+  });
 }
 
 const plainDigits = (text: string): string => text.replace(/[\s  ]/g, '').replace(/^\+/, '');

@@ -1,6 +1,7 @@
 /** How strong a solution is, from what is written or from how it was made up. */
 import { equivalentsPerMole } from '../chem/normality';
-import type { Solution, Strength } from '../model/page';
+import type { Datum, Solution, Strength, Substance } from '../model/page';
+import { Decimal } from '../quantity/decimal';
 import {
   add,
   asKind,
@@ -11,12 +12,16 @@ import {
   isHeld,
   multiply,
   type Result,
+  reading,
   relabel,
+  subtract,
+  total,
   unknown,
 } from '../quantity/held';
 import type { Readings } from './readings';
 import { formulaOf, isPure } from './substance';
-import type { SolutionValue, SubstanceValue } from './values';
+import { taken } from './taken';
+import type { SolutionValue, SubstanceValue, TitrationValue } from './values';
 
 export interface Materials {
   readonly readings: Readings;
@@ -26,6 +31,7 @@ export interface Materials {
 
 /** A solution made from itself, over however many steps, has no strength. */
 export function solutionValue(solution: Solution, materials: Materials): SolutionValue {
+  if (solution.parts) return mixed(solution, materials);
   const solute = solution.solute?.target;
   const density: Result =
     solution.density?.quantity.unit?.kind === 'density'
@@ -36,11 +42,36 @@ export function solutionValue(solution: Solution, materials: Materials): Solutio
       ? `what ${solution.solute?.text ?? 'the solute'} is`
       : `a strength of ${solution.name}`;
     const missing = unknown(solution.strength ? 'substance-unknown' : 'strength-missing', what);
-    return blank(solution, missing, density);
+    return { ...blank(solution, missing, density), ...(solute?.kind === 'substance' && { solute }) };
   }
-  if (solute.kind === 'solution') return diluted(solution, materials.solution(solute), density, materials);
+  if (solute.kind === 'solution') return fromStock(solution, materials.solution(solute), density, materials);
   const substance = materials.substance(solute);
   return { ...strengths(solution, solution.strength, substance, density, materials), solute };
+}
+
+/** A stock that was diluted, or whose solute the new strength is of. */
+function fromStock(solution: Solution, stock: SolutionValue, density: Result, materials: Materials): SolutionValue {
+  if (solution.strength?.kind !== 'written' || !stock.solute) return diluted(solution, stock, density, materials);
+  const solute = materials.substance(stock.solute);
+  return { ...strengths(solution, solution.strength, solute, density, materials), solute: stock.solute };
+}
+
+/** The solution with the strength that a titration gave it. */
+export function standardised(own: SolutionValue, titration: TitrationValue, materials: Materials): SolutionValue {
+  const { mean } = titration;
+  if (!isHeld(mean) || mean.kind !== 'concentration') return own;
+  const solute = titration.analyte ?? (own.solute && materials.substance(own.solute));
+  const molarMass = solute && held(solute.molarMass);
+  const perVolume = molarMass && massConcentrationOf(mean, molarMass);
+  const rho = held(own.density);
+  return {
+    ...own,
+    ...(solute && { solute: solute.substance }),
+    concentration: mean,
+    massConcentration: perVolume ?? titration.massConcentration,
+    massFraction: (perVolume && rho && over(perVolume, rho)) ?? own.density,
+    standardised: titration,
+  };
 }
 
 const blank = (solution: Solution, missing: Result, density: Result): SolutionValue => ({
@@ -63,14 +94,14 @@ function strengths(
     return blank(solution, unknown('strength-missing', `the strength of ${solution.name}`), density);
   if (strength.kind === 'made-up') return madeUp(solution, strength, solute, density, materials);
   const written = materials.readings(strength.datum);
-  const rho = held(density);
+  const rho = held(density) ?? (inPartsPerMillion(strength.datum) ? diluteWater(solution) : undefined);
   const molarMass = held(solute.molarMass);
   const noMass = isHeld(solute.molarMass)
     ? unknown('density-missing', `a density of ${solution.name}`)
     : solute.molarMass;
   const soluteMass = unknown('depends', 'a made-up mass');
   const fromConcentration = (c: Held): Omit<SolutionValue, 'solute'> => {
-    const perVolume = molarMass && inGramsPerMl(c, molarMass);
+    const perVolume = molarMass && massConcentrationOf(c, molarMass);
     return {
       solution,
       concentration: c,
@@ -128,7 +159,8 @@ function strengths(
     }
     case 'molality': {
       const c = molarMass && rho && fromMolality(written, molarMass, rho);
-      return c ? fromConcentration(c) : blank(solution, noMass, density);
+      const massFraction = (molarMass && fractionOfMolality(written, molarMass)) ?? noMass;
+      return { ...(c ? fromConcentration(c) : blank(solution, noMass, density)), massFraction, molality: written };
     }
     default:
       return blank(solution, unknown('unit-kind', `a strength of ${solution.name}`), density);
@@ -160,7 +192,7 @@ const toConcentration = (perVolume: Held, molarMass: Held): Held | undefined =>
     1000,
   );
 
-const inGramsPerMl = (c: Held, molarMass: Held): Held =>
+export const massConcentrationOf = (c: Held, molarMass: Held): Held =>
   multiply(
     'density',
     c,
@@ -201,9 +233,23 @@ function fromNormality(normality: Held, solute: SubstanceValue, name: string): R
   return divide('concentration', normality, factor, working) ?? unknown('strength-missing', name);
 }
 
-/** c = b ρ ÷ (1 + b M), with ρ that of the solution. */
-function fromMolality(b: Held, molarMass: Held, rho: Held): Held | undefined {
-  const solute = multiply(
+const inPartsPerMillion = ({ quantity }: Datum): boolean =>
+  quantity.unit?.symbol === 'ppm' || quantity.unit?.symbol === 'ppb';
+
+/** A density for a trace in water; common practice, no source. */
+function diluteWater({ solvent }: Solution): Held | undefined {
+  if (solvent && solvent.text.toLowerCase() !== 'water' && solvent.target?.name !== 'water') return undefined;
+  const says = '1 ppm taken as 1 mg/L: dilute, in water';
+  const value = reading('density', new Decimal(1), 0.003, 3, {
+    name: 'density of dilute water',
+    origin: { from: 'rule', says },
+  });
+  return relabel(value, { ...value.working, note: says });
+}
+
+/** Mass of solute for a mass of solvent. */
+const soluteRatio = (b: Held, molarMass: Held): Held =>
+  multiply(
     'ratio',
     b,
     molarMass,
@@ -216,7 +262,49 @@ function fromMolality(b: Held, molarMass: Held, rho: Held): Held | undefined {
     },
     '0.001',
   );
-  const whole = add(exact('ratio', 1), solute, { formula: '1 + bM', inputs: [{ symbol: 'bM', held: solute }] });
+
+const oneAnd = (ratio: Held): Held =>
+  add(exact('ratio', 1), ratio, { formula: '1 + bM', inputs: [{ symbol: 'bM', held: ratio }] });
+
+/** w = b M ÷ (1 + b M). */
+function fractionOfMolality(b: Held, molarMass: Held): Held | undefined {
+  const ratio = soluteRatio(b, molarMass);
+  const whole = oneAnd(ratio);
+  return divide('massFraction', ratio, whole, {
+    formula: 'bM ÷ (1+bM)',
+    inputs: [
+      { symbol: 'bM', held: ratio },
+      { symbol: '(1+bM)', held: whole },
+    ],
+  });
+}
+
+/** b = w ÷ (M (1 − w)); the molality that a mass fraction means. */
+export function molalityOf(value: SolutionValue, materials: Materials): Held | undefined {
+  if (value.molality) return value.molality;
+  const w = held(value.massFraction);
+  const molarMass = value.solute && held(materials.substance(value.solute).molarMass);
+  if (!w || !molarMass || w.value.gte(1)) return undefined;
+  const solvent = subtract(exact('ratio', 1), w, { formula: '1 − w', inputs: [{ symbol: 'w', held: w }] });
+  const below = times('molarMass', solvent, molarMass, '(1−w)', 'M');
+  return divide(
+    'molality',
+    w,
+    below,
+    {
+      formula: 'w ÷ (M·(1−w))',
+      inputs: [
+        { symbol: 'w', held: w },
+        { symbol: '(M·(1−w))', held: below },
+      ],
+    },
+    1000,
+  );
+}
+
+/** c = b ρ ÷ (1 + b M), with ρ that of the solution. */
+function fromMolality(b: Held, molarMass: Held, rho: Held): Held | undefined {
+  const whole = oneAnd(soluteRatio(b, molarMass));
   const top = times('concentration', b, rho, 'b', 'ρ');
   return divide('concentration', top, whole, {
     formula: 'bρ ÷ (1+bM)',
@@ -236,7 +324,9 @@ function madeUp(
 ): Omit<SolutionValue, 'solute'> {
   const taken = materials.readings(strength.solute);
   const mass: Result = taken.kind === 'mass' ? taken : massFrom(taken, solute);
-  const to = strength.to && materials.readings(strength.to);
+  const whole = wholeOf(solution, strength, mass, materials);
+  if (whole && !isHeld(whole)) return { ...blank(solution, whole, density), soluteMass: mass };
+  const to = held(whole);
   if (!to)
     return {
       ...blank(solution, unknown('strength-missing', `what ${solution.name} was made up to`), density),
@@ -244,7 +334,8 @@ function madeUp(
     };
   const m = held(mass);
   if (!m) return blank(solution, mass, density);
-  const pure = isPure(solute.purity) ? m : times('mass', m, solute.purity, 'm', 'w');
+  // An amount of substance is that of the pure solute.
+  const pure = isPure(solute.purity) || taken.kind === 'amount' ? m : times('mass', m, solute.purity, 'm', 'w');
   if (to.kind === 'mass') {
     const w = divide('massFraction', pure, to, {
       formula: 'm ÷ m(solution)',
@@ -293,6 +384,36 @@ function madeUp(
   };
 }
 
+/** What it was made up to, or solute and measured solvent together. */
+function wholeOf(
+  solution: Solution,
+  { to, solventAmount }: Extract<Strength, { kind: 'made-up' }>,
+  mass: Result,
+  materials: Materials,
+): Result | undefined {
+  if (to) return materials.readings(to);
+  if (!solventAmount) return undefined;
+  if (!isHeld(mass)) return mass;
+  const measured = materials.readings(solventAmount);
+  const solvent = solution.solvent?.target;
+  const missing = unknown('density-missing', `a density of ${solution.solvent?.text ?? 'the solvent'}`);
+  const rho = solvent?.kind === 'substance' ? materials.substance(solvent).density : missing;
+  const own: Result =
+    measured.kind === 'mass'
+      ? measured
+      : measured.kind === 'volume' && isHeld(rho)
+        ? times('mass', measured, rho, 'V', 'ρ')
+        : rho;
+  if (!isHeld(own)) return own;
+  return add(mass, own, {
+    formula: 'm + m(solvent)',
+    inputs: [
+      { symbol: 'm', held: mass },
+      { symbol: 'm(solvent)', held: own },
+    ],
+  });
+}
+
 /** n = m ÷ M, then c = n ÷ V: the way it is worked on paper. */
 function viaAmount(mass: Held, molarMass: Held, volume: Held): Result {
   const n = divide('amount', mass, molarMass, {
@@ -331,6 +452,82 @@ function massFrom(taken: Held, solute: SubstanceValue): Result {
     return molarMass ? times('mass', taken, molarMass, 'n', 'M') : solute.molarMass;
   }
   return unknown('unit-kind', `a mass of ${solute.substance.name}`);
+}
+
+/** `50.0 mL A; 50.0 mL B`: counts for the solute of its first part; the others stand beside it. */
+function mixed(solution: Solution, materials: Materials): SolutionValue {
+  const density: Result = solution.density
+    ? materials.readings(solution.density)
+    : unknown('density-missing', `a density of ${solution.name}`);
+  const { strength, solute } = solution;
+  if (strength?.kind !== 'made-up' || !solute)
+    return blank(solution, unknown('strength-missing', `how much of each ${solution.name} was mixed from`), density);
+  const parts = [{ datum: strength.solute, name: solute }, ...(solution.parts ?? [])].map(({ datum, name }) =>
+    taken(
+      {
+        amount: { quantities: [datum], weighing: { readings: [] } },
+        subject: name.text,
+        ...(name.target && { material: name.target }),
+      },
+      materials,
+    ),
+  );
+  const volume = strength.to ? materials.readings(strength.to) : sumOf(parts.map((part) => part.volume));
+  const bySubstance = new Map<Substance, Result[]>();
+  for (const { substance, amount } of parts)
+    if (substance) bySubstance.set(substance.substance, [...(bySubstance.get(substance.substance) ?? []), amount]);
+  const components = [...bySubstance].map(([substance, amounts]) => ({
+    name: substance.name,
+    substance,
+    concentration: over1000(sumOf(amounts, 'n'), volume),
+  }));
+  const first = parts[0]!.substance;
+  const concentration =
+    components.find((c) => c.substance === first?.substance)?.concentration ??
+    unknown('substance-unknown', `what ${solute.text} is`);
+  const molarMass = first && held(first.molarMass);
+  const c = held(concentration);
+  const perVolume = c && molarMass && massConcentrationOf(c, molarMass);
+  const rho = held(density);
+  return {
+    ...blank(solution, concentration, density),
+    ...(first && { solute: first.substance }),
+    concentration,
+    massConcentration: perVolume ?? concentration,
+    massFraction: (perVolume && rho && over(perVolume, rho)) ?? (isHeld(density) ? concentration : density),
+    components: components.filter(({ substance }) => substance.formula?.formula?.text !== 'H2O'),
+  };
+}
+
+/** Volumes are taken to add up: the working says so. */
+function sumOf(results: readonly Result[], symbol = 'V'): Result {
+  const bad = results.find((r) => !isHeld(r));
+  const sum =
+    bad ??
+    total(
+      results.flatMap((r) => held(r) ?? []),
+      symbol,
+    ) ??
+    unknown('amount-missing', 'an amount');
+  return isHeld(sum) && symbol === 'V' && results.length > 1
+    ? relabel(sum, { ...sum.working, note: 'volumes taken to add up' })
+    : sum;
+}
+
+function over1000(n: Result, volume: Result): Result {
+  if (!isHeld(n)) return n;
+  if (!isHeld(volume)) return volume;
+  const working = {
+    formula: 'n ÷ V',
+    inputs: [
+      { symbol: 'n', held: n },
+      { symbol: 'V', held: volume },
+    ],
+  };
+  return (
+    (volume.kind === 'volume' ? divide('concentration', n, volume, working, 1000) : undefined) ??
+    unknown('unit-kind', 'a volume of the whole')
+  );
 }
 
 /** `25.0 mL X stock in water, made up to 500.0 mL` */

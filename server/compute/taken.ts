@@ -86,7 +86,7 @@ function carrierOf(
 }
 
 /** `4.00 mL of 2.5 M in hexanes`: a solution that has no statement of its own. */
-function inlineSolution(material: Material, datum: Datum): Solution {
+export function inlineSolution(material: Material, datum: Datum): Solution {
   const strength: Strength = { kind: 'written', datum };
   return {
     kind: 'solution',

@@ -22,8 +22,10 @@ import type {
   Vessel,
   Weigh,
 } from '../model/page';
+import type { Titration, TitrationRun } from '../model/titration';
 import type { Verdict } from '../quantity/agree';
 import type { Held, Result } from '../quantity/held';
+import type { Ratio } from './equivalence';
 
 /** A substance with what can be said of it whoever uses it. */
 export interface SubstanceValue {
@@ -54,6 +56,16 @@ export interface SolutionValue {
   readonly soluteMass: Result;
   /** g/mL */
   readonly density: Result;
+  /** mol/kg, where it was written so. */
+  readonly molality?: Held;
+  /** Of each thing it was mixed from, mol/L. */
+  readonly components?: readonly {
+    readonly name: string;
+    readonly substance: Substance;
+    readonly concentration: Result;
+  }[];
+  /** By titration on this page; its own line is then only nominal. */
+  readonly standardised?: TitrationValue;
 }
 
 export type WeighingHow = 'difference' | 'net' | 'dispensed' | 'incomplete' | 'none';
@@ -159,6 +171,8 @@ export interface ProductValue extends TakenValue {
   readonly stageYield?: Held;
   /** Based on recovered starting material, 1. */
   readonly brsm?: Held;
+  /** Over the pages it came from, 1. */
+  readonly overall?: Held;
   /** A later stage replaces this line. */
   readonly superseded: boolean;
 }
@@ -171,6 +185,38 @@ export interface RecoveredValue extends TakenValue {
 
 export interface WeighValue extends TakenValue {
   readonly weigh: Weigh;
+}
+
+export interface TitrationRunValue {
+  readonly run: TitrationRun;
+  /** What stood in the flask, as measured: g or mL. */
+  readonly portion: Result;
+  /** Delivered, blank taken off, mL. */
+  readonly titre: Result;
+  /** Of the standard, or of the titrant delivered; mol. */
+  readonly known: Result;
+  /** Of what is looked for, mol. */
+  readonly amount: Result;
+  /** Its strength: mol/L, or the mass fraction of a weighed sample. */
+  readonly value: Result;
+}
+
+export interface TitrationValue {
+  readonly titration: Titration;
+  readonly ratio: Ratio;
+  /** What reacts in the solution or sample. */
+  readonly analyte?: SubstanceValue;
+  /** What was in the burette, where its strength is known. */
+  readonly titrant?: Material;
+  readonly runs: readonly TitrationRunValue[];
+  /** mol/L, or the mass fraction of a weighed sample. */
+  readonly mean: Result;
+  /** g/L as g/mL */
+  readonly massConcentration: Result;
+  /** Sample standard deviation of the runs. */
+  readonly deviation?: Held;
+  /** The run that Dixon's Q picks out; it counts all the same. */
+  readonly suspect?: { readonly run: number; readonly q: number; readonly limit: number; readonly gap: Held };
 }
 
 export interface PlanValue {
@@ -203,6 +249,7 @@ export type Property =
   | 'recovery'
   | 'loss'
   | 'brsm'
+  | 'overall'
   | 'conversion'
   | 'concentration'
   | 'mass fraction'
@@ -269,6 +316,7 @@ export interface Values {
   readonly weighs: readonly WeighValue[];
   readonly products: readonly ProductValue[];
   readonly recovered: readonly RecoveredValue[];
+  readonly titrations: readonly TitrationValue[];
   readonly plans: readonly PlanValue[];
   readonly measurements: readonly MeasurementValue[];
   readonly claims: readonly ClaimValue[];

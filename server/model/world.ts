@@ -116,6 +116,8 @@ export interface World {
   stream(key: string): readonly Stream[];
   /** What pages put into a waste stream: of each reactive group the first two pages that brought it. */
   wastes(key: string): readonly Brought[];
+  /** Yield over the pages that made a batch, 1; undefined where a step is not known. */
+  overall(id: string, label?: string): number | undefined;
   /** Names of all pages, for completion and did-you-mean. */
   pageIds(): readonly string[];
 }

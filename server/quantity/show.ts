@@ -18,6 +18,8 @@ export interface ShowOptions {
    * `claim`: only the figures of the readings, as a chemist writes them into a page.
    */
   readonly as?: 'value' | 'claim';
+  /** At most so many figures, for a table that is looked at and not computed with. */
+  readonly figures?: number;
   /** With the standard uncertainty: `348.3 ± 0.5 mmol`. */
   readonly u?: boolean;
 }
@@ -28,7 +30,8 @@ export function show(held: Held, options: ShowOptions = {}): string {
   const value = toUnit(held.value, unit);
   const scale = Math.abs(unit.factor.toNumber());
   const u = uncertainty(held) / scale;
-  const at = placeToShow(held, value, u, options.as ?? 'value');
+  const least = placeToShow(held, value, u, options.as ?? 'value');
+  const at = options.figures ? Math.max(least, (value.isZero() ? 0 : value.e) - options.figures + 1) : least;
   const spread = options.u && u > 0 ? ` ± ${digits(new Decimal(u), Math.min(at, Math.floor(Math.log10(u))))}` : '';
   const number = digits(value, at) + spread;
   return unit.symbol === '' ? number : `${number} ${unit.symbol}`;

@@ -1,0 +1,51 @@
+/** What is known of a solution depends on where one stands on the page: after a titration its mean counts. */
+import type { Page } from '../model/page';
+import type { Titration } from '../model/titration';
+import { type Materials, standardised } from './solution';
+import { type TitrationContext, titrationValue } from './titration';
+import type { SolutionValue, TitrationValue } from './values';
+
+export interface Standards {
+  /** Materials as known to a statement at a block. */
+  at(block: number): Materials;
+  titrations(): readonly TitrationValue[];
+}
+
+/** A titration rests on statements above it only, so that no strength rests on itself. */
+export function createStandards(page: Page, materials: Materials, weighed: TitrationContext['weighed']): Standards {
+  const known = new Map<Titration, TitrationValue>();
+  const strengths = new Map<Titration, SolutionValue>();
+  const open = new Set<Titration>();
+
+  const valueOf = (titration: Titration): TitrationValue | undefined => {
+    const value = known.get(titration);
+    if (value || open.has(titration)) return value;
+    open.add(titration);
+    const made = titrationValue(titration, { page, materials: at(titration.entry.block), weighed });
+    open.delete(titration);
+    known.set(titration, made);
+    return made;
+  };
+
+  const at = (block: number): Materials => {
+    const before = page.titrations.filter(({ entry, runs }) => entry.block < block && runs.length > 0);
+    if (before.length === 0) return materials;
+    return {
+      ...materials,
+      solution(solution) {
+        const titration = before.findLast(({ name }) => name.target === solution);
+        if (!titration) return materials.solution(solution);
+        const kept = strengths.get(titration);
+        if (kept) return kept;
+        const value = valueOf(titration);
+        const own = materials.solution(solution);
+        if (!value) return own;
+        const made = standardised(own, value, materials);
+        strengths.set(titration, made);
+        return made;
+      },
+    };
+  };
+
+  return { at, titrations: () => page.titrations.flatMap((titration) => valueOf(titration) ?? []) };
+}
