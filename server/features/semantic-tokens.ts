@@ -53,7 +53,7 @@ export function semanticTokens(snapshot: Snapshot, range?: Range): readonly Sema
     const after = line + page.lines.length;
     if (range && (range.end.line < line || range.start.line >= after)) return [];
     const found: SemanticToken[] = [];
-    for (const token of tokensOf(snapshot, index)) {
+    for (const token of pageTokens(snapshot, index)) {
       const at = token.line + line;
       if (!range || (at >= range.start.line && at <= range.end.line))
         found.push(line === 0 ? token : { ...token, line: at });
@@ -63,7 +63,7 @@ export function semanticTokens(snapshot: Snapshot, range?: Range): readonly Sema
 }
 
 /** Lines count from the page's start. */
-const tokensOf = perPage(({ page, source }: PageResult): readonly SemanticToken[] =>
+export const pageTokens = perPage(({ page, source }: PageResult): readonly SemanticToken[] =>
   placed(source, [...names(page), ...source.blocks.flatMap(blockTokens)]),
 );
 

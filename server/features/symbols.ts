@@ -91,7 +91,7 @@ interface LogRun {
 }
 
 /** With lines from the page's start. */
-const pageSymbols = perPage((result: PageResult): readonly SymbolNode[] => {
+export const pageSymbols = perPage((result: PageResult): readonly SymbolNode[] => {
   const range = ({ start, end }: Span): Range => ({
     start: position(result.source, start),
     end: position(result.source, end),

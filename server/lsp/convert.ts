@@ -34,9 +34,11 @@ export interface DiagnosticContext {
   rulePage(code: string): string | undefined;
   /** Where something on another page stands now. */
   locate(origin: Elsewhere): Location | undefined;
+  /** What that place rests on: while it is the same object, the place is the same. */
+  anchor(origin: Elsewhere): unknown;
 }
 
-type Elsewhere = Extract<Origin, { from: 'there' }>;
+export type Elsewhere = Extract<Origin, { from: 'there' }>;
 
 const MOST_RELATED = 6;
 
@@ -68,15 +70,28 @@ function relatedPlaces(finding: Finding, page: PageSource, uri: string): Diagnos
   return places;
 }
 
+const elsewhereOf = (finding: Finding) => finding.related?.filter(({ origin }) => origin.from === 'there') ?? [];
+
+const NOWHERE_ELSE: readonly unknown[] = [];
+
+export function anchorsOf(finding: Finding, { support, anchor }: DiagnosticContext): readonly unknown[] {
+  if (!support.related || !finding.related?.some(({ origin }) => origin.from === 'there')) return NOWHERE_ELSE;
+  return elsewhereOf(finding).map(({ origin }) => anchor(origin as Elsewhere));
+}
+
 /** With its inputs on other pages, which may have moved since the diagnostic was made. */
 export function withElsewhere(found: Diagnostic, finding: Finding, { support, locate }: DiagnosticContext): Diagnostic {
-  const elsewhere = support.related ? (finding.related ?? []).filter(({ origin }) => origin.from === 'there') : [];
+  const elsewhere = support.related ? elsewhereOf(finding) : [];
   if (elsewhere.length === 0) return found;
   const places = elsewhere.flatMap(({ origin, message }) => {
     const location = locate(origin as Elsewhere);
     return location ? [{ location, message }] : [];
   });
   return { ...found, relatedInformation: [...(found.relatedInformation ?? []), ...places].slice(0, MOST_RELATED) };
+}
+
+export function withoutRelated({ relatedInformation: _, ...found }: Diagnostic): Diagnostic {
+  return found;
 }
 
 /** The same diagnostic, its page beginning at `line`. */

@@ -7,7 +7,15 @@ import type { Diagnostic } from 'vscode-languageserver/node';
 import type { PageSource } from '../../grammar/tree';
 import type { Family, Finding } from '../rules/rule';
 import type { Snapshot } from '../snapshot';
-import { type DiagnosticContext, diagnostic, SEVERITIES, shifted, withElsewhere } from './convert';
+import {
+  anchorsOf,
+  type DiagnosticContext,
+  diagnostic,
+  SEVERITIES,
+  shifted,
+  withElsewhere,
+  withoutRelated,
+} from './convert';
 import type { Document, Edited } from './documents';
 
 /** Longest stretch without looking at what else has come, ms. */
@@ -33,12 +41,24 @@ export async function inSlices<T>(work: Generator<void, T>, stop: () => boolean)
   }
 }
 
-/** Findings of every page, in page order. The page being written comes first: what was computed for it stays known. */
-export function* judge(snapshot: Snapshot, first = 0): Generator<void, readonly (readonly Finding[])[]> {
+/**
+ * Findings of every page, in page order. The page being written comes first: what was computed for it stays known. A
+ * page that had to be read anew is a step, and `afresh` may use what is known of it right then.
+ */
+export function* judge(
+  snapshot: Snapshot,
+  view: DiagnosticView,
+  first = 0,
+  afresh: (page: number) => void = () => {},
+): Generator<void, readonly (readonly Finding[])[]> {
   const pages: (readonly Finding[])[] = [];
   if (first < snapshot.pageCount) snapshot.findings(first);
   for (let i = 0; i < snapshot.pageCount; i++) {
-    pages.push(snapshot.findings(i));
+    const findings = snapshot.findings(i);
+    pages.push(findings);
+    if (view.knows(findings)) continue;
+    view.read(snapshot, i, findings);
+    afresh(i);
     yield;
   }
   return pages;
@@ -48,6 +68,8 @@ interface Found {
   readonly finding: Finding;
   /** Lines counted from the start of the page. */
   readonly diagnostic: Diagnostic;
+  /** As it was last sent, and what that rests on. */
+  sent?: { readonly line: number; readonly anchors: readonly unknown[]; readonly diagnostic: Diagnostic };
 }
 
 interface PageView {
@@ -72,6 +94,14 @@ export class DiagnosticView {
     private readonly familyOf: (code: string) => Family | undefined,
   ) {}
 
+  knows(findings: readonly Finding[]): boolean {
+    return this.#made.has(findings);
+  }
+
+  read(snapshot: Snapshot, page: number, findings: readonly Finding[]): void {
+    this.#pageView(snapshot.source.pages[page]!.page, findings);
+  }
+
   /** `grace`: what is being written may be left in peace. */
   compose(
     snapshot: Snapshot,
@@ -84,20 +114,30 @@ export class DiagnosticView {
     const views = findings.map((found, i) =>
       held && i === edited?.page ? this.#view(pages[i]!.page, held) : this.#pageView(pages[i]!.page, found),
     );
-    // The page last written on, then the newest: a notebook grows at its end.
-    const order = [...(edited ? [edited.page] : []), ...[...views.keys()].reverse()];
-    const { most, hidden } = allowance(views, order);
+    const { most, hidden } = allowance(views, edited?.page);
     const diagnostics: Diagnostic[] = [];
-    views.forEach((view, i) => {
-      const line = pages[i]!.line;
-      view.bySeverity.forEach((list, severity) => {
-        const count = most ? (most[i]?.[severity] ?? 0) : list.length;
-        for (const { finding, diagnostic } of list.slice(0, count))
-          diagnostics.push(withElsewhere(shifted(diagnostic, line), finding, this.context));
+    views.forEach(({ count, bySeverity }, i) => {
+      if (count === 0) return;
+      const { line } = pages[i]!;
+      bySeverity.forEach((list, severity) => {
+        const shown = most ? most[i]![severity]! : list.length;
+        // Nobody follows the inputs of findings by the hundred.
+        const related = most === undefined || i === edited?.page;
+        for (let k = 0; k < shown; k++) diagnostics.push(this.#sent(list[k]!, line, related));
       });
     });
     if (hidden > 0) diagnostics.push(notShown(hidden));
     return { diagnostics, heldBack: held !== undefined };
+  }
+
+  #sent(found: Found, line: number, related: boolean): Diagnostic {
+    const anchors = related ? anchorsOf(found.finding, this.context) : NO_INPUTS;
+    const { sent } = found;
+    if (sent && sent.line === line && sameItems(sent.anchors, anchors)) return sent.diagnostic;
+    const here = shifted(found.diagnostic, line);
+    const diagnostic = related ? withElsewhere(here, found.finding, this.context) : withoutRelated(here);
+    found.sent = { line, anchors, diagnostic };
+    return diagnostic;
   }
 
   /** What is left when the statement being written is let be; undefined when that is all. */
@@ -128,17 +168,24 @@ export class DiagnosticView {
   }
 }
 
+/** Stands for the anchors of a diagnostic that was sent without its inputs. */
+const NO_INPUTS: readonly unknown[] = [{}];
+
+const sameItems = (a: readonly unknown[], b: readonly unknown[]): boolean =>
+  a.length === b.length && a.every((item, i) => item === b[i]);
+
 /**
  * How many of each page and severity are shown when there are too many: the worst first, and of equals those of the
- * pages that come first in `order`, so that a new error is always seen.
+ * page last written on, so that a new error is always seen; then the newest, since a notebook grows at its end.
  */
 function allowance(
   views: readonly PageView[],
-  order: readonly number[],
+  edited: number | undefined,
 ): { readonly most?: readonly (readonly number[])[]; readonly hidden: number } {
   let total = 0;
   for (const view of views) total += view.count;
   if (total <= MOST_FINDINGS) return { hidden: 0 };
+  const order = [...(edited === undefined ? [] : [edited]), ...[...views.keys()].reverse()];
   const most = views.map(() => [0, 0, 0, 0]);
   let left = MOST_FINDINGS;
   for (let severity = 0; severity < 4 && left > 0; severity++) {

@@ -36,8 +36,8 @@ import { hover } from '../features/hover';
 import { inlayHints } from '../features/inlay-hints';
 import { references } from '../features/references';
 import { prepareRename, rename } from '../features/rename';
-import { semanticTokens, TOKEN_MODIFIERS, TOKEN_TYPES } from '../features/semantic-tokens';
-import { type SymbolNode, symbols } from '../features/symbols';
+import { pageTokens, semanticTokens, TOKEN_MODIFIERS, TOKEN_TYPES } from '../features/semantic-tokens';
+import { pageSymbols, type SymbolNode, symbols } from '../features/symbols';
 import { type Events, errorPlace, type Logger, logLine } from '../log';
 import { RULES } from '../rules';
 import type { SeverityName } from '../settings';
@@ -352,6 +352,10 @@ class Server {
         return family && this.host.rulePage(family, code);
       },
       locate: (origin) => this.#documents.workspace(uri).locate(origin),
+      anchor: ({ uri: file, page }) => {
+        const source = this.#documents.workspace(uri).files.get(file ?? '');
+        return page === undefined ? source?.pages[0]?.page : source;
+      },
     };
     const made: Shown = {
       view: new DiagnosticView(context, (code) => FAMILIES.get(code)),
@@ -373,7 +377,8 @@ class Server {
     if (!document || !shown || !snapshot) return undefined;
     const began = performance.now();
     const stop = () => cancelled() || this.#documents.workspace(uri) !== workspace;
-    const findings = await inSlices(judge(snapshot, document.edited?.page), stop);
+    const afresh = (page: number) => this.#guard('prepare', () => this.#prepare(snapshot, page));
+    const findings = await inSlices(judge(snapshot, shown.view, document.edited?.page, afresh), stop);
     if (!findings) return undefined;
     const view = shown.view.compose(snapshot, findings, this.#documents.open.get(uri) ?? document, this.#grace);
     shown.heldBack = view.heldBack;
@@ -382,6 +387,12 @@ class Server {
     const { length } = view.diagnostics;
     this.#log('analysed', { file: this.#documents.shownPath(uri), pages: snapshot.pageCount, findings: length, ms });
     return { version: document.version, view };
+  }
+
+  /** Outline and colours of a page just read: asked for next, and of a long file not everything is kept. */
+  #prepare(snapshot: Snapshot, page: number): void {
+    if (this.#client.textDocument?.documentSymbol) pageSymbols(snapshot, page);
+    if (this.#client.textDocument?.semanticTokens) pageTokens(snapshot, page);
   }
 
   /** A client that pulls and cannot be told to pull again would never see what was held back. */
