@@ -50,6 +50,25 @@ export function patternsIn(smiles: string): ((smarts: string) => boolean | undef
   };
 }
 
+/**
+ * Hydrogens on nitrogen, oxygen, sulfur, phosphorus and halogen: those that a proton spectrum may not show. Undefined
+ * for a SMILES that cannot be read.
+ */
+export function labileHydrogens(smiles: string): number | undefined {
+  const molecule = read(smiles);
+  if (!(molecule instanceof Molecule)) return undefined;
+  const written = [...smiles.matchAll(SMILES_ATOM)].map(([atom]) => atom);
+  let sum = 0;
+  for (let i = 0; i < molecule.getAllAtoms(); i++) {
+    if (!LABILE.has(molecule.getAtomLabel(i))) continue;
+    const bracket = BRACKET_HYDROGENS.exec(written[i] ?? '');
+    sum += bracket ? (bracket[1] === undefined ? 0 : Number(bracket[1] || 1)) : molecule.getImplicitHydrogens(i);
+  }
+  return sum;
+}
+
+const LABILE: ReadonlySet<string> = new Set(['N', 'O', 'S', 'P', 'F', 'Cl', 'Br', 'I', 'Se']);
+
 /** The molecule, or what is wrong. */
 function read(smiles: string): Molecule | string {
   const problem = refuse(smiles);
