@@ -73,7 +73,10 @@ function toHeld(datum: Datum, balance: Balance | undefined): Held {
   const leaf: Leaf = { name: writtenText(datum), origin: datum.origin };
   const scale = unit ? Math.abs(unit.factor.toNumber()) : 1;
   const u = scale * (quantity.count?.value.toNumber() ?? 1) * typedUncertainty(datum, balance, scale);
-  return reading(kind, value, u, quantity.number.figures, leaf, leaf.name);
+  const { figures, place } = quantity.number;
+  // 25 °C is known to one kelvin: three figures of 298 K.
+  const carried = unit?.offset ? Math.max(1, value.e - (place + unit.factor.e) + 1) : figures;
+  return reading(kind, value, u, carried, leaf, leaf.name);
 }
 
 /** Standard uncertainty in the unit as typed. */

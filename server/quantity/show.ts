@@ -26,22 +26,23 @@ export interface ShowOptions {
 
 /** A held value with its unit: `348.3 mmol`, `84.5 %`. */
 export function show(held: Held, options: ShowOptions = {}): string {
-  const unit = unitOf(options.unit ?? defaultUnit(held));
-  const value = toUnit(held.value, unit);
-  const scale = Math.abs(unit.factor.toNumber());
-  const u = uncertainty(held) / scale;
-  const least = placeToShow(held, value, u, options.as ?? 'value');
-  const at = options.figures ? Math.max(least, (value.isZero() ? 0 : value.e) - options.figures + 1) : least;
-  const spread = options.u && u > 0 ? ` ± ${digits(new Decimal(u), Math.min(at, Math.floor(Math.log10(u))))}` : '';
-  const number = digits(value, at) + spread;
+  const unit = unitFor(held, options);
+  const number = numberIn(unit, held, options);
   return unit.symbol === '' ? number : `${number} ${unit.symbol}`;
 }
 
 /** The number alone, in the given unit. */
-export function showNumber(held: Held, options: ShowOptions = {}): string {
-  const text = show(held, options);
-  const blank = text.lastIndexOf(' ');
-  return blank < 0 ? text : text.slice(0, blank);
+export const showNumber = (held: Held, options: ShowOptions = {}): string =>
+  numberIn(unitFor(held, options), held, options);
+
+const unitFor = (held: Held, options: ShowOptions): Unit => unitOf(options.unit ?? defaultUnit(held));
+
+function numberIn(unit: Unit, held: Held, options: ShowOptions): string {
+  const value = toUnit(held.value, unit);
+  const u = uncertainty(held) / Math.abs(unit.factor.toNumber());
+  const at = placeToShow(held, value, unit, u, options.as ?? 'value');
+  const spread = options.u && u > 0 ? ` ± ${digits(new Decimal(u), Math.min(at, Math.floor(Math.log10(u))))}` : '';
+  return digits(value, at) + spread;
 }
 
 /** Rounded half to even at a power of ten, with the zeros that belong to it; never above the unit's place. */
@@ -69,14 +70,14 @@ export function machineU(held: Held, unit: UnitSymbol | ''): number | null {
   return Number.isFinite(u) ? u : null;
 }
 
-function placeToShow(held: Held, value: Decimal, u: number, as: 'value' | 'claim'): number {
-  const exponent = value.isZero() ? 0 : value.e;
+function placeToShow(held: Held, value: Decimal, unit: Unit, u: number, as: 'value' | 'claim'): number {
   // Exact numbers: all their digits up to six decimals.
   if (held.figures === Number.POSITIVE_INFINITY) {
     const own = -Math.min(6, value.decimalPlaces());
     return u > 0 ? Math.max(own, Math.floor(Math.log10(u))) : own;
   }
-  const byFigures = value.isZero() ? Math.min(0, place(held)) : exponent - held.figures + 1;
+  // Figures count from the base unit; an offset would change how many there are, the place stays.
+  const byFigures = unit.offset ? place(held) : value.isZero() ? Math.min(0, place(held)) : value.e - held.figures + 1;
   const uncertain = u > 0 ? Math.floor(Math.log10(u)) : Number.NEGATIVE_INFINITY;
   // A difference of readings keeps their last place, guard digits would be noise.
   const guard = as === 'claim' || held.working.formula === undefined || DIFFERENCES.test(held.working.formula) ? 0 : 1;
