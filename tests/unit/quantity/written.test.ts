@@ -47,9 +47,8 @@ describe('a number as typed', () => {
     expect([number.value.toFixed(), number.place, number.figures]).toEqual([value, place, figures]);
   });
 
-  it.each(['1,234 g', '1.2.3 g', '1e9999999 g', '1e99999999999999999999 g'])(
-    '%j has no single reading',
-    (text) => expect(readQuantity(nodeOf(text))).toBeUndefined(),
+  it.each(['1,234 g', '1.2.3 g', '1e9999999 g', '1e99999999999999999999 g'])('%j has no single reading', (text) =>
+    expect(readQuantity(nodeOf(text))).toBeUndefined(),
   );
 });
 
