@@ -10,3 +10,15 @@ export interface Settings {
 }
 
 export const DEFAULTS: Settings = { severity: {}, hrmsPpm: 5 };
+
+/** The name of the project's settings. */
+export const CONFIG_NAME = 'tarebook.json';
+
+/** JSON of a text with comments and trailing commas. Blanks stand where comments stood, so that a syntax error keeps its place. */
+export function withoutComments(text: string): string {
+  const blank = (comment: string): string => comment.replace(/[^\n]/g, ' ');
+  return text
+    .replace(/^\uFEFF/, '')
+    .replace(/"(?:[^"\\\n]|\\.)*"|\/\/[^\n]*|\/\*[\s\S]*?(?:\*\/|$)/g, (m) => (m.startsWith('"') ? m : blank(m)))
+    .replace(/"(?:[^"\\\n]|\\.)*"|,(?=\s*[}\]])/g, (m) => (m.startsWith('"') ? m : ' '));
+}

@@ -3,7 +3,7 @@
  * the editor's settings without `tarebook.`: `{"rules": {"severity": {"claim-rounding": "warning"}}}`.
  */
 import type { Settings, SeverityName } from '../settings';
-import { DEFAULTS } from '../settings';
+import { DEFAULTS, withoutComments } from '../settings';
 import { didYouMean } from './suggest';
 
 export const SEVERITIES: readonly SeverityName[] = ['off', 'hint', 'information', 'warning', 'error'];
@@ -65,13 +65,4 @@ function asObject(value: unknown, what: string): Readonly<Record<string, unknown
 function asPositive(value: unknown, what: string): number {
   if (typeof value === 'number' && value > 0) return value;
   throw new TypeError(`${what} must be a number above 0`);
-}
-
-/** Blanks stand where comments stood, so that a syntax error keeps its place. */
-function withoutComments(text: string): string {
-  const blank = (comment: string): string => comment.replace(/[^\n]/g, ' ');
-  return text
-    .replace(/^\uFEFF/, '')
-    .replace(/"(?:[^"\\\n]|\\.)*"|\/\/[^\n]*|\/\*[\s\S]*?(?:\*\/|$)/g, (m) => (m.startsWith('"') ? m : blank(m)))
-    .replace(/"(?:[^"\\\n]|\\.)*"|,(?=\s*[}\]])/g, (m) => (m.startsWith('"') ? m : ' '));
 }

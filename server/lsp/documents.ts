@@ -51,6 +51,8 @@ export const PREFERENCES: Preferences = {
 interface Notebook {
   /** Address of its folder without a slash at the end, or of its only document. */
   readonly root: string;
+  /** All addresses in it begin so, in their one true spelling. */
+  readonly stem: string;
   readonly folder: boolean;
   workspace: Workspace;
   preferences: Preferences;
@@ -123,8 +125,8 @@ export class Documents {
 
   /** For the log: the path in its folder, never more. */
   shownPath(uri: string): string {
-    const { folder, root } = this.#notebook(uri);
-    return folder ? decodeURIComponent(uri.slice(root.length + 1)) : uri.slice(0, uri.indexOf(':'));
+    const { folder, stem } = this.#notebook(uri);
+    return folder ? trueAddress(uri).slice(stem.length) : uri.slice(0, uri.indexOf(':'));
   }
 
   inFolder(uri: string): boolean {
@@ -203,10 +205,11 @@ export class Documents {
   }
 
   #notebook(uri: string): Notebook {
+    const address = trueAddress(uri);
     let innermost: Notebook | undefined;
     for (const notebook of this.#notebooks.values()) {
-      if (!notebook.folder || !uri.startsWith(`${notebook.root}/`)) continue;
-      if (!innermost || notebook.root.length > innermost.root.length) innermost = notebook;
+      if (!notebook.folder || !address.startsWith(notebook.stem)) continue;
+      if (!innermost || notebook.stem.length > innermost.stem.length) innermost = notebook;
     }
     if (innermost) return innermost;
     const alone = this.#notebooks.get(uri) ?? this.#emptyNotebook(uri, false, this.#standAlone);
@@ -214,7 +217,8 @@ export class Documents {
     return alone;
   }
   #emptyNotebook(root: string, folder: boolean, preferences: Preferences): Notebook {
-    return { root, folder, workspace: createWorkspace(preferences.engine, this.onRuleFailure), preferences };
+    const workspace = createWorkspace(preferences.engine, this.onRuleFailure);
+    return { root, stem: `${trueAddress(root)}/`, folder, workspace, preferences };
   }
 }
 

@@ -1,12 +1,13 @@
 /** Starts the server under Node: `--node-ipc` for an editor that forks it, `--stdio` for any other. */
 import { Console } from 'node:console';
 import { existsSync } from 'node:fs';
-import { opendir, readFile, stat } from 'node:fs/promises';
-import { join } from 'node:path';
+import { readdir, readFile, stat } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { version } from '../../package.json';
-import { type Host, serve } from './server';
+import { CONFIG_NAME } from '../settings';
+import { type Host, type Scanned, serve } from './server';
 
 /** Bounds of the first look into a folder: a home directory opened by mistake must not keep the server busy. */
 const MOST_FOLDERS = 20_000;
@@ -21,11 +22,14 @@ globalThis.console = new Console(process.stderr, process.stderr);
 const host: Host = {
   version,
   read,
-  async *pages(folder) {
-    if (!folder.startsWith('file:')) return;
-    for await (const path of pagePaths(fileURLToPath(folder))) {
-      const uri = pathToFileURL(path).href;
-      yield [uri, await read(uri)];
+  async *scan(folder) {
+    if (folder.startsWith('file:')) yield* below(fileURLToPath(folder));
+  },
+  async config(folder) {
+    if (!folder.startsWith('file:')) return undefined;
+    for (let path = fileURLToPath(folder); ; path = dirname(path)) {
+      if (existsSync(join(path, CONFIG_NAME))) return read(pathToFileURL(join(path, CONFIG_NAME)).href);
+      if (existsSync(join(path, '.git')) || dirname(path) === path) return undefined;
     }
   },
   rulePage: (family, code) => {
@@ -48,20 +52,23 @@ async function read(uri: string): Promise<string | undefined> {
   }
 }
 
-/** Files ending in `.tare` below a folder; follows no links, so that it ends. */
-async function* pagePaths(root: string): AsyncGenerator<string> {
+/** Files ending in `.tare`, and the folders that begin a notebook of their own; follows no links, so that it ends. */
+async function* below(root: string): AsyncGenerator<Scanned> {
   const folders = [root];
   let pages = 0;
   for (let i = 0; i < folders.length && i < MOST_FOLDERS; i++) {
-    const entries = await opendir(folders[i]!).catch(() => undefined);
-    if (!entries) continue;
-    for await (const entry of entries) {
-      const path = join(folders[i]!, entry.name);
+    const folder = folders[i]!;
+    const entries = await readdir(folder, { withFileTypes: true }).catch(() => []);
+    if (i > 0 && entries.some(({ name }) => name === CONFIG_NAME || name === '.git'))
+      yield { notebook: pathToFileURL(folder).href };
+    for (const entry of entries) {
+      const path = join(folder, entry.name);
       if (entry.isDirectory()) {
         if (!entry.name.startsWith('.') && !SKIPPED.has(entry.name)) folders.push(path);
       } else if (entry.isFile() && entry.name.endsWith('.tare') && pages < MOST_PAGES) {
         pages++;
-        yield path;
+        const { href: uri } = pathToFileURL(path);
+        yield { uri, text: await read(uri) };
       }
     }
   }

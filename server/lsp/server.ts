@@ -15,6 +15,7 @@ import {
   type DocumentSymbol,
   ErrorCodes,
   FileChangeType,
+  type FileEvent,
   type InitializeParams,
   type InitializeResult,
   InsertTextFormat,
@@ -40,18 +41,26 @@ import { pageTokens, semanticTokens, TOKEN_MODIFIERS, TOKEN_TYPES } from '../fea
 import { pageSymbols, type SymbolNode, symbols } from '../features/symbols';
 import { type Events, errorPlace, type Logger, logLine } from '../log';
 import { RULES } from '../rules';
-import type { SeverityName } from '../settings';
+import { CONFIG_NAME, type SeverityName, withoutComments } from '../settings';
 import type { Snapshot } from '../snapshot';
 import type { Workspace } from '../workspace';
 import { completionKind, type DiagnosticContext, encodeTokens, symbolKind } from './convert';
 import { Documents, PREFERENCES, type Preferences } from './documents';
 import { DiagnosticView, GRACE, inSlices, judge, type View } from './schedule';
 
+export type Scanned =
+  /** A page or a register; without a text when it cannot be read. */
+  | { readonly uri: string; readonly text: string | undefined }
+  /** A folder inside that is a notebook of its own. */
+  | { readonly notebook: string };
+
 /** What the server needs of the machine it runs on. */
 export interface Host {
   readonly version: string;
-  /** Pages and registers below a folder, by address; unreadable ones without a text. */
-  pages(folder: string): AsyncIterable<readonly [uri: string, text: string | undefined]>;
+  /** What lies below a folder. */
+  scan(folder: string): AsyncIterable<Scanned>;
+  /** The project's settings that hold for a folder: its own, or those of the nearest folder above. */
+  config(folder: string): Promise<string | undefined>;
   read(uri: string): Promise<string | undefined>;
   /** Address of the page that explains a rule, if it came along. */
   rulePage(family: string, code: string): string | undefined;
@@ -132,7 +141,7 @@ class Server {
     );
     connection.onDidCloseTextDocument(({ textDocument: { uri } }) => this.#closed(uri));
     connection.onDidChangeWatchedFiles(({ changes }) => this.#watched(changes));
-    connection.onDidChangeConfiguration(({ settings }) => this.#configure(settings));
+    connection.onDidChangeConfiguration(({ settings }) => this.#configure(settings ?? this.#options));
 
     connection.languages.diagnostics.on((params, token) =>
       this.#pull(params.textDocument.uri, params.previousResultId, token),
@@ -244,49 +253,60 @@ class Server {
       void this.connection.client.register(DidChangeConfigurationNotification.type, { section: 'tarebook' });
     if (workspace?.didChangeWatchedFiles?.dynamicRegistration)
       void this.connection.client.register(DidChangeWatchedFilesNotification.type, {
-        watchers: [{ globPattern: '**/*.tare' }],
+        watchers: [{ globPattern: '**/*.tare' }, { globPattern: `**/${CONFIG_NAME}` }],
       });
     if (workspace?.workspaceFolders)
       this.connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
-        for (const { uri } of removed) this.#documents.removeFolder(uri);
-        for (const { uri } of added) this.#documents.addFolder(uri);
-        void this.#configure(undefined);
-        void this.#scan(added.map(({ uri }) => uri)).then(() => this.#judgeAll());
+        const gone = new Set(removed.map(({ uri }) => uri));
+        this.#folders = [...this.#folders.filter((uri) => !gone.has(uri)), ...added.map(({ uri }) => uri)];
+        void this.#readAgain();
       });
-    const reading = Promise.all([this.#configure(this.#options), this.#scan(this.#folders)]).then(() => {});
+    const reading = this.#readAll(this.#folders);
     this.#ready = Promise.race([reading, new Promise<void>((resolve) => setTimeout(resolve, PATIENCE).unref?.())]);
     await reading;
     this.#judgeAll();
   }
 
-  async #scan(folders: readonly string[]): Promise<void> {
+  /** The folders have changed, or where one notebook ends and the next begins. */
+  async #readAgain(): Promise<void> {
+    for (const folder of this.#documents.folders) this.#documents.removeFolder(folder);
+    for (const folder of this.#folders) this.#documents.addFolder(folder);
+    await this.#readAll(this.#folders);
+    this.#judgeAll();
+  }
+
+  async #readAll(folders: readonly string[]): Promise<void> {
     for (const folder of folders) {
       const found: (readonly [string, string | undefined])[] = [];
-      for await (const page of this.host.pages(folder)) {
-        if (page[1] === undefined)
-          this.#log('register', { file: page[0].slice(folder.length + 1), state: 'unreadable' });
-        found.push(page);
+      for await (const file of this.host.scan(folder)) {
+        if ('notebook' in file) this.#documents.addFolder(file.notebook);
+        else {
+          found.push([file.uri, file.text]);
+          if (file.text === undefined)
+            this.#log('register', { file: this.#documents.shownPath(file.uri), state: 'unreadable' });
+        }
       }
       this.#documents.onDisk(found);
     }
+    await this.#configure(this.#options);
   }
 
-  /** Reads the settings: from the client where it answers, else as they were sent. */
+  /** Reads the settings: of the project, else from the client where it answers, else as they were sent. */
   async #configure(sent: unknown): Promise<void> {
+    this.#options = sent;
     const roots = [undefined, ...this.#documents.folders];
     const asked = this.#client.workspace?.configuration
       ? await this.connection.workspace
           .getConfiguration(roots.map((scopeUri) => ({ section: 'tarebook', ...(scopeUri && { scopeUri }) })))
           .catch(() => [])
       : roots.map(() => (sent as { tarebook?: unknown } | undefined)?.tarebook ?? sent);
-    roots.forEach((root, i) => {
-      const preferences = readPreferences(asked[i]);
+    for (const [i, root] of roots.entries()) {
+      const project = root === undefined ? undefined : await this.host.config(root);
+      const preferences = readPreferences(asked[i], project);
       this.#documents.configure(root, preferences);
-      this.#log('settings', {
-        rules: Object.keys(preferences.engine.severity).length,
-        from: root ? 'folder' : 'editor',
-      });
-    });
+      const rules = Object.keys(preferences.engine.severity).length;
+      this.#log('settings', { rules, from: project === undefined ? 'editor' : CONFIG_NAME });
+    }
     this.#judgeAll();
   }
 
@@ -316,14 +336,20 @@ class Server {
     if (this.#documents.inFolder(uri) && this.#documents.onDisk([[uri, await this.host.read(uri)]])) this.#judgeAll();
   }
 
-  async #watched(changes: readonly { readonly uri: string; readonly type: FileChangeType }[]): Promise<void> {
+  async #watched(changes: readonly FileEvent[]): Promise<void> {
+    const isConfig = ({ uri }: FileEvent) => uri.endsWith(`/${CONFIG_NAME}`);
+    const config = changes.filter(isConfig);
+    if (config.some(({ type }) => type !== FileChangeType.Changed)) return this.#readAgain();
+    if (config.length > 0) await this.#configure(this.#options);
     const texts = await Promise.all(
-      changes.map(async ({ uri, type }) => {
-        const text = type === FileChangeType.Deleted ? undefined : await this.host.read(uri);
-        if (type === FileChangeType.Deleted && !this.#pulls)
-          void this.connection.sendDiagnostics({ uri, diagnostics: [] });
-        return [uri, text] as const;
-      }),
+      changes
+        .filter((change) => !isConfig(change))
+        .map(async ({ uri, type }) => {
+          const text = type === FileChangeType.Deleted ? undefined : await this.host.read(uri);
+          if (type === FileChangeType.Deleted && !this.#pulls)
+            void this.connection.sendDiagnostics({ uri, diagnostics: [] });
+          return [uri, text] as const;
+        }),
     );
     if (this.#documents.onDisk(texts)) this.#judgeAll();
   }
@@ -663,19 +689,36 @@ const loudness = (event: keyof Events): 'info' | 'warn' | 'log' => {
 
 const SEVERITY_NAMES: ReadonlySet<unknown> = new Set<SeverityName>(['off', 'hint', 'information', 'warning', 'error']);
 
-/** Section `tarebook` of the editor's settings; what does not fit counts as not said. */
-export function readPreferences(section: unknown): Preferences {
-  const { rules, hints } = record(section);
-  const severity = Object.fromEntries(
-    Object.entries(record(record(rules).severity)).filter(([, name]) => SEVERITY_NAMES.has(name)),
-  ) as Record<string, SeverityName>;
-  const wanted = record(hints);
+/**
+ * Section `tarebook` of the editor's settings, and over it what the project says, so that lab and reviewer see the same.
+ * What does not fit counts as not said; the command line names it.
+ */
+export function readPreferences(section: unknown, project = '{}'): Preferences {
+  const own = record(section);
+  const file = parsed(project);
+  const hints = { ...record(own.hints), ...record(file.hints) };
   const said = (key: keyof Preferences['hints']) =>
-    typeof wanted[key] === 'boolean' ? wanted[key] : PREFERENCES.hints[key];
+    typeof hints[key] === 'boolean' ? hints[key] : PREFERENCES.hints[key];
+  const rules = { ...record(own.rules), ...record(file.rules) };
+  const severity = { ...severities(own.rules), ...severities(file.rules) };
+  const { hrmsPpm } = rules;
   return {
-    engine: { ...PREFERENCES.engine, severity },
+    engine: { ...PREFERENCES.engine, severity, ...(typeof hrmsPpm === 'number' && hrmsPpm > 0 && { hrmsPpm }) },
     hints: { enabled: said('enabled'), charges: said('charges'), products: said('products') },
   };
+}
+
+function severities(rules: unknown): Record<string, SeverityName> {
+  const entries = Object.entries(record(record(rules).severity));
+  return Object.fromEntries(entries.filter(([, name]) => SEVERITY_NAMES.has(name))) as Record<string, SeverityName>;
+}
+
+function parsed(text: string): Readonly<Record<string, unknown>> {
+  try {
+    return record(JSON.parse(withoutComments(text)));
+  } catch {
+    return {};
+  }
 }
 
 const record = (value: unknown): Readonly<Record<string, unknown>> =>

@@ -353,4 +353,45 @@ describe('settings', () => {
     });
     await silent;
   });
+
+  test('of the project win over those of the editor, and are read again when they change', async () => {
+    const folder = bench.folder({
+      'tarebook.json': '{\n  // quieter\n  "rules": {"severity": {"net-mismatch": "warning",}},\n}',
+    });
+    const uri = uriOf(folder, 'page.tare');
+    const client = await connect(folder, PUSH, { rules: { severity: { 'net-mismatch': 'off' } } });
+    const severity = (found: readonly Found[]) =>
+      found.flatMap((d) => (d.code === 'net-mismatch' ? [(d as unknown as { severity: number }).severity] : []));
+    const first = client.published(uri);
+    client.open(uri, PAGE.replace('13.674', '13.764'));
+    expect(severity((await first).diagnostics)).toEqual([2]);
+    writeFileSync(join(folder, 'tarebook.json'), '{"rules": {"severity": {"net-mismatch": "hint"}}}');
+    const second = client.published(uri, (found) => severity(found)[0] === 4);
+    client.notify('workspace/didChangeWatchedFiles', { changes: [{ uri: uriOf(folder, 'tarebook.json'), type: 2 }] });
+    await second;
+    rmSync(join(folder, 'tarebook.json'));
+    const third = client.published(uri, lacks('net-mismatch'));
+    client.notify('workspace/didChangeWatchedFiles', { changes: [{ uri: uriOf(folder, 'tarebook.json'), type: 3 }] });
+    await third;
+  });
+
+  test('a folder with settings of its own is a notebook of its own', async () => {
+    const folder = bench.folder({
+      'vessels.tare': 'vessel F-12: 50 mL flask, tare 41.207 g\n',
+      'other/tarebook.json': '{}',
+      'other/more/register.tare': 'vessel F-13: 50 mL flask, tare 41.000 g\n',
+    });
+    const client = await connect(folder);
+    const uri = uriOf(folder, 'other/page.tare');
+    const found = client.published(uri);
+    client.open(uri, PAGE.replace(/vessel.*\n/, ''));
+    expect(codes((await found).diagnostics)).toContain('tare-missing');
+    const known = client.published(uri, lacks('tare-missing'));
+    client.change(uri, 2, {
+      text: PAGE.replace(/vessel.*\n/, '')
+        .replace('F-12', 'F-13')
+        .replace('13.674', '13.881'),
+    });
+    await known;
+  });
 });
