@@ -77,8 +77,11 @@ export function substanceValue(
 }
 
 function molarMassFor(substance: Substance, formula: Formula | undefined, readings: Readings): Result {
-  if (formula) return molarMassOf(formula);
-  if (substance.molarMass?.quantity.unit?.kind === 'molarMass') return readings(substance.molarMass);
+  const written = substance.molarMass?.quantity.unit?.kind === 'molarMass' ? substance.molarMass : undefined;
+  // What somebody wrote counts over a formula that only the handbook has.
+  const fromBook = substance.entry !== undefined && substance.formula?.span.end === 0;
+  if (formula && !(written && fromBook)) return molarMassOf(formula);
+  if (written) return readings(written);
   return unknown('formula-missing', `a formula or molar mass of ${substance.name}`);
 }
 

@@ -37,7 +37,8 @@ function writtenTo(value: Held, unit: Unit, place: number): string {
   return show(value, { unit: unit.symbol });
 }
 
-function quantityOf(text: string, unit: Unit): Quantity {
+/** A number in digits as somebody might have typed it. */
+export function quantityOf(text: string, unit: Unit): Quantity {
   const value = new Decimal(text);
   const place = -(text.split('.')[1]?.length ?? 0);
   const figures = text.replace(/\D/g, '').replace(/^0+/, '').length;
@@ -61,7 +62,7 @@ export function basis(values: Values, { property, owner, claim, subject, value }
     case 'm/z':
       return `${measured('HRMS')?.adduct ?? 'm/z'} of ${subject}`;
     case 'element':
-      return `${claim.label ?? 'the share'} in ${subject}`;
+      return `${elementOf(values, claim)} in ${subject}`;
     case 'mass':
     case 'volume':
     case 'amount':
@@ -70,6 +71,9 @@ export function basis(values: Values, { property, owner, claim, subject, value }
       return `the ${property} of ${subject}`;
   }
 }
+
+const elementOf = ({ page }: Values, claim: ClaimValue['claim']): string =>
+  page.measurements.flatMap((m) => m.elementClaims).find((e) => e.claim === claim)?.element ?? 'the share';
 
 const LONGEST_WORKING = 90;
 

@@ -4,6 +4,7 @@ import claimMismatch from './claims/claim-mismatch';
 import claimRounding from './claims/claim-rounding';
 import claimUncomputable from './claims/claim-uncomputable';
 import claimUnit from './claims/claim-unit';
+import logDisagrees from './claims/log-disagrees';
 import nothingMeasured from './claims/nothing-measured';
 import combustionOutside from './evidence/combustion-outside';
 import exactMassOutside from './evidence/exact-mass-outside';
@@ -103,6 +104,7 @@ export const RULES: readonly Rule[] = [
   claimRounding,
   claimUncomputable,
   claimUnit,
+  logDisagrees,
   nothingMeasured,
   batchOverdrawn,
   massOutExceedsMassIn,

@@ -1,3 +1,4 @@
+import { foldName } from '../../../grammar/names';
 import { hill } from '../../chem/formula';
 import { carriedKey } from '../../compute/reaction';
 import { formulaOf } from '../../compute/substance';
@@ -61,9 +62,13 @@ charge methanol: 50 mL, solvent
     },
   ],
   sources: ['common practice, no source'],
-  *check({ values, source }) {
+  *check({ values, source, found }) {
     // A charge whose name nobody knows may be the one.
     if (values.charges.some((c) => !c.material && !isBeside(c.charge))) return;
+    // A line that is a charge but for its keyword or its colon says so itself.
+    const nearly = found
+      .filter((f) => f.code === 'keyword-misspelt' || f.code === 'statement-without-colon')
+      .map((f) => foldName(source.blocks[f.block]?.block.text ?? ''));
     const charged = new Set(values.charges.map((c) => carriedKey(c)));
     for (const { left, reaction } of values.reactions) {
       if (!left.some(isCharged)) continue;
@@ -71,7 +76,7 @@ charge methanol: 50 mL, solvent
         const { term } = value;
         const target = term.name.target;
         if (term.rest || value.carried || isCharged(value) || !target || charged.has(materialKey(target))) continue;
-        if (isEverywhere(value)) continue;
+        if (isEverywhere(value) || nearly.some((line) => line.includes(foldName(term.name.text)))) continue;
         const last = values.charges.at(-1)!.charge.entry;
         yield {
           span: term.name.span,

@@ -72,7 +72,7 @@ reaction R4: compound 5 + ethanol -> compound 6
       if (balancing.kind !== 'unbalanced') continue;
       // With the charges that were meant it may well be balanced.
       if (found.some((f) => f.code === 'charge-notation' && f.block === reaction.entry.block)) continue;
-      const changesYield = yieldChanges(value, values);
+      const changesYield = !isFarFetched(value) && yieldChanges(value, values);
       const span = firstLine(source, reaction.equation.span);
       yield {
         span,
@@ -81,15 +81,22 @@ reaction R4: compound 5 + ethanol -> compound 6
         message: sentences(
           `Not balanced: ${differences(balancing)}.`,
           changesYield && 'It changes the yield.',
-          advice(balancing),
+          isFarFetched(value) ? FAR_FETCHED : advice(balancing),
         ),
         // What follows from wrong coefficients is not to be blamed for it.
         ...(changesYield && { doubts: [reaction.equation.span] }),
-        fixes: fixes(balancing, reaction.equation.span),
+        fixes: isFarFetched(value) ? [] : fixes(balancing, reaction.equation.span),
       };
     }
   },
 });
+
+/** Larger ones are rarely an equation, mostly what is left when a formula is wrong. */
+const LARGEST = 30;
+const FAR_FETCHED = 'Only large coefficients would balance it: a formula is likely wrong, or something is left out.';
+
+const isFarFetched = ({ coefficients }: ReactionValue): boolean =>
+  coefficients !== null && [...coefficients.values()].some((c) => Number(c) > LARGEST);
 
 const MOST_DIFFERENCES = 4;
 
