@@ -153,6 +153,11 @@ export const FACTS = {
     also: ['specific rotation', '[α]D'],
     claims: true,
   },
+  length: { kind: 'property', help: 'Of the polarimeter tube: `length 1 dm`' },
+  concentration: {
+    kind: 'property',
+    help: 'Of the solution in the polarimeter: `concentration 1.05 g/100 mL in chloroform`; a bare number is g/100 mL',
+  },
   HRMS: { kind: 'result', help: 'Exact mass: `HRMS [M+Na]+ found 153.0886 (calcd 153.0886)`', claims: true },
   combustion: {
     kind: 'result',
@@ -386,7 +391,7 @@ const ROWS = {
     'optional',
     'A measured property, with what it should be in parentheses',
     keys(RESULTS, SPECTRA, QUALITY, PHYSICAL),
-    keys('found', 'density', 'at', 'in', 'of', 'by', 'with', 'for', 'on', 'from', 'label'),
+    keys('length', 'concentration', 'found', 'density', 'at', 'in', 'of', 'by', 'with', 'for', 'on', 'from', 'label'),
   ),
   waste: facts(
     'optional',
@@ -562,6 +567,7 @@ export const UNITS = {
   'F/mol': { name: 'faraday per mole' },
   'mA/cm²': { name: 'milliampere per square centimetre', also: ['mA/cm2'] },
   m: { name: 'metre', also: ['meter'] },
+  dm: { name: 'decimetre' },
   cm: { name: 'centimetre', wrong: ['cms', 'Cm'] },
   mm: { name: 'millimetre', wrong: ['mms'] },
   µm: { name: 'micrometre', also: ['um', 'μm'] },

@@ -166,6 +166,7 @@ function readSubstance(statement: Statement, entry: Entry, place: Place, where: 
     ...(supplier && { supplier }),
     ...optional('mp', datumWith(facts, 'mp', place)),
     ...optional('bp', datumWith(facts, 'bp', place)),
+    ...optional('bpAt', pressureOf(factWith(facts, 'bp'), place)),
     hazards: (textWith(facts, 'hazard', place)?.text ?? '')
       .split(/[\s,]+/)
       .filter((code) => /^(?:EUH|H)\d{3}/.test(code)),
@@ -192,6 +193,12 @@ const isState = (text: string | undefined): text is State =>
 
 const optional = <K extends string>(key: K, datum: Datum | undefined): { [P in K]?: Datum } =>
   (datum ? { [key]: datum } : {}) as { [P in K]?: Datum };
+
+/** `bp 71 °C at 12 mmHg` */
+function pressureOf(fact: Fact | undefined, place: Place): Datum | undefined {
+  const data = fact?.parts.filter(isQuantity).flatMap((node) => datumOf(node, place) ?? []);
+  return data?.find(({ quantity }) => quantity.unit?.kind === 'pressure');
+}
 
 /** `density 0.810 g/mL at 20 °C`, or the temperature as a fact of its own right after it. */
 function densityOf(

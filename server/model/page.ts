@@ -89,6 +89,8 @@ export interface Substance {
   readonly supplier?: TextFact;
   readonly mp?: Datum;
   readonly bp?: Datum;
+  /** Pressure of the boiling point; ordinary pressure when not said. */
+  readonly bpAt?: Datum;
   readonly hazards: readonly string[];
   readonly state?: State;
   /** `10 % w/w` or `1.1 mmol/g`. */

@@ -132,6 +132,7 @@ const ROWS: Record<UnitSymbol, Row> = {
   'F/mol': row('other', '1'), // charge ratio
   'mA/cm²': row('other', '10'), // current density
   m: row('length', '1000'),
+  dm: row('length', '100'),
   cm: row('length', '10'),
   mm: row('length', '1'),
   µm: row('length', '0.001'),
