@@ -14,7 +14,10 @@ import {
   unknown,
 } from '../quantity/held';
 import { claimValues } from './claims';
+import { ledgerOf, sampleValue, wasteValue } from './ledger';
 import { metricsOf } from './metrics';
+import { withMolality } from './molality';
+import { neutralisationValues } from './neutralise';
 import { batchBehind } from './outcome';
 import {
   basedOnRecovered,
@@ -98,8 +101,9 @@ export function compute(page: Page, lookUp: (text: string) => NameRef, overallOf
     const own = weighs.filter((w) =>
       key ? w.material && materialKey(w.material) === key : w.weigh.name.text === name.text,
     );
+    const unread = own.find((w) => w.weighing && !isHeld(w.mass));
     const nets = own.flatMap((w) => held(w.mass) ?? []);
-    return total(nets, 'm') ?? unknown('amount-missing', `a weighing of ${name.text}`);
+    return unread?.mass ?? total(nets, 'm') ?? unknown('amount-missing', `a weighing of ${name.text}`);
   };
 
   const chargeTaken = page.charges.map((charge) => {
@@ -256,10 +260,13 @@ export function compute(page: Page, lookUp: (text: string) => NameRef, overallOf
     return measurementValues(m, target?.kind === 'substance' ? materials.substance(target) : undefined, readings);
   });
   const plans = page.plans.map((plan): PlanValue => planValue(plan, converted, page, at(plan.entry.block)));
+  const samples = page.samples.map((sample) => sampleValue(sample, products, materials));
+  const wastes = page.wastes.map((waste) => wasteValue(waste, materials));
+  const ledger = ledgerOf({ charges, reactions: converted, products, recovered, samples, wastes });
   const draft: Omit<Values, 'claims'> = {
     page,
     substances,
-    solutions: page.solutions.map((s) => materials.solution(s)),
+    solutions: page.solutions.map((s) => withMolality(materials.solution(s), materials)),
     weighings,
     charges,
     reactions: converted,
@@ -269,6 +276,10 @@ export function compute(page: Page, lookUp: (text: string) => NameRef, overallOf
     titrations: titrations(),
     plans,
     measurements,
+    samples,
+    wastes,
+    neutralisations: neutralisationValues(page, charges, materials),
+    ...(ledger && { ledger }),
     ...metricsOf(charges, products),
   };
   return { ...draft, claims: claimValues(draft, materials) };
