@@ -385,6 +385,7 @@ function followsClaimable(text: string, at: number, close: number | undefined, t
   const last = beforeStruck(tokens)!;
   if (last.tokenType === ClaimClose || fact.tail === 'strength') return true;
   if (keyword === 'sample' && fact.tail === 'of') return true;
+  if (keyword === 'titrate' && CLAIM_TABLE.at(text, at + 1)?.value === 'mean') return true;
   const row = fact.key === undefined ? undefined : factRow(fact.key);
   if (row?.kind === 'property' && !row.claims) return false;
   const place = fact.tail === 'place' || fact.key === 'in' || fact.key === 'on' || fact.key === 'at';

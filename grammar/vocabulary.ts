@@ -309,7 +309,7 @@ const ROWS = {
   solution: facts(
     'required',
     'Declares a solution: how much of what in what',
-    keys('made up to', 'saturated', 'checked', 'in', 'on', 'for', 'label'),
+    keys('made up to', 'saturated', 'checked', 'in', 'on', 'for', 'with', 'label'),
     IDENTITY,
   ),
   vessel: facts(

@@ -13,15 +13,20 @@ import type {
   RecoveredValue,
   SolutionValue,
   SubstanceValue,
+  TitrationValue,
   WeighingValue,
 } from '../compute/values';
 
 import type { Entry } from '../model/page';
+import type { Outcome } from '../model/world';
 import { isHeld, type Result } from '../quantity/held';
 import { machine, machineU } from '../quantity/show';
+import { branchesOf } from '../routes';
 import type { PageResult, Snapshot } from '../snapshot';
+import type { Workspace } from '../workspace';
 import schema from './compute.schema.json';
 import { byPlace, diagnosticOf, internal } from './findings';
+import { ledgerJson, neutralisationJson, routeJson, sampleJson } from './ledger';
 import { type Opened, open } from './notebook';
 import { acceptedJson, diagnosticJson, document, errorJson } from './report/json';
 import type { Exit, Terminal } from './terminal';
@@ -47,18 +52,25 @@ export function compute(paths: readonly string[], options: ComputeOptions, termi
     return errorJson(path, message);
   };
   const files: object[] = [];
+  const made = new Map<Workspace, Outcome[]>();
   for (const entry of entries) {
     if (entry.kind === 'problem') files.push(failed(entry.problem.path, entry.problem.message));
     else
       try {
+        const { snapshot, workspace } = entry.opened;
         files.push(fileJson(entry.opened));
+        made.set(workspace, [...(made.get(workspace) ?? []), ...outcomesIn(snapshot)]);
       } catch (error) {
         files.push(failed(entry.opened.path, internal(error)));
       }
   }
-  terminal.write(document(files), options.output);
+  const routes = [...made].flatMap(([workspace, pages]) => branchesOf(pages, (id) => workspace.outcomes(id)));
+  terminal.write(document(files, routes.length > 0 ? { routes: routes.map(routeJson) } : {}), options.output);
   return exit;
 }
+
+const outcomesIn = (snapshot: Snapshot): readonly Outcome[] =>
+  Array.from({ length: snapshot.pageCount }, (_, index) => snapshot.page(index).outcome).filter((o) => o !== undefined);
 
 function fileJson({ path, snapshot }: Opened): object {
   const results = Array.from({ length: snapshot.pageCount }, (_, index) => snapshot.page(index));
@@ -97,12 +109,16 @@ function experimentJson(result: PageResult, snapshot: Snapshot, index: number): 
     weighings: weighings.map((value) => weighingJson(value, lineOf)),
     products: values.products.map((value) => productJson(value, lineOf)),
     ...some('recovered', values.recovered, (value) => recoveredJson(value, lineOf)),
-    ...some('solutions', values.solutions, solutionJson),
+    ...some('solutions', values.solutions, (value) => solutionJson(value, values.titrations)),
     ...some('substances', values.substances, substanceJson),
+    ...some('titrations', values.titrations, (value) => titrationJson(value, lineOf)),
     ...some('plans', values.plans, planJson),
     ...some('measurements', values.measurements, measurementJson),
     ...(values.metrics && metricsJson(values.metrics)),
     ...some('batches', batchesOf(result), (batch) => batch),
+    ...some('samples', values.samples, (value) => sampleJson(value, lineOf)),
+    ...some('neutralisations', values.neutralisations, (value) => neutralisationJson(value, lineOf)),
+    ...(values.ledger && { ledger: ledgerJson(values.ledger, lineOf) }),
   };
 }
 
@@ -190,7 +206,7 @@ function recoveredJson({ recovered, mass, amount, recovery }: RecoveredValue, li
   };
 }
 
-const solutionJson = ({ solution, ...value }: SolutionValue): object => ({
+const solutionJson = ({ solution, ...value }: SolutionValue, titrations: readonly TitrationValue[]): object => ({
   name: solution.name,
   concentration_mol_L: number(value.concentration, 'mol/L'),
   u_concentration_mol_L: spread(value.concentration, 'mol/L'),
@@ -198,7 +214,56 @@ const solutionJson = ({ solution, ...value }: SolutionValue): object => ({
   concentration_g_L: number(value.massConcentration, 'g/L'),
   u_concentration_g_L: spread(value.massConcentration, 'g/L'),
   solute_g: number(value.soluteMass, 'g'),
+  ...(value.molality && { molality_mol_kg: number(value.molality, 'mol/kg') }),
+  ...(value.components && {
+    components: value.components.map(({ name, concentration }) => ({
+      name,
+      concentration_mol_L: number(concentration, 'mol/L'),
+      u_concentration_mol_L: spread(concentration, 'mol/L'),
+    })),
+  }),
+  ...standardisedJson(titrations.findLast(({ titration }) => titration.name.target === solution)),
 });
+
+/** A later titration stands beside what the solution's own line says. */
+const standardisedJson = (titration: TitrationValue | undefined): object =>
+  titration && isHeld(titration.mean) && titration.mean.kind === 'concentration'
+    ? {
+        standardised_mol_L: number(titration.mean, 'mol/L'),
+        u_standardised_mol_L: spread(titration.mean, 'mol/L'),
+      }
+    : {};
+
+/** The mean counts all runs; `outlier_run` (from 0) only says which one Dixon's Q picks out. */
+function titrationJson(value: TitrationValue, lineOf: LineOf): object {
+  const { titration, ratio, mean, deviation, massConcentration, suspect } = value;
+  const ofSample = isHeld(mean) && mean.kind === 'massFraction';
+  return {
+    solution: titration.name.text,
+    line: lineIn(titration.entry, lineOf),
+    against: titration.other.text,
+    ratio: ratio.text,
+    reaction: ratio.reaction?.id ?? null,
+    mean_mol_L: ofSample ? null : number(mean, 'mol/L'),
+    u_mean_mol_L: ofSample ? null : spread(mean, 'mol/L'),
+    sd_mol_L: ofSample ? null : number(deviation, 'mol/L'),
+    ...(isHeld(massConcentration) && {
+      mean_g_L: number(massConcentration, 'g/L'),
+      u_mean_g_L: spread(massConcentration, 'g/L'),
+    }),
+    ...(ofSample && { mean_mass_fraction: base(mean), u_mean_mass_fraction: spreadOfRatio(mean) }),
+    ...(suspect && { outlier_run: suspect.run, dixon_q: suspect.q, dixon_q_limit: suspect.limit }),
+    runs: value.runs.map((run) => ({
+      mass_g: isHeld(run.portion) && run.portion.kind === 'mass' ? number(run.portion, 'g') : null,
+      volume_mL: isHeld(run.portion) && run.portion.kind === 'volume' ? number(run.portion, 'mL') : null,
+      titre_mL: number(run.titre, 'mL'),
+      amount_mol: number(run.amount, 'mol'),
+      ...(ofSample
+        ? { mass_fraction: base(run.value), u: spreadOfRatio(run.value) }
+        : { concentration_mol_L: number(run.value, 'mol/L'), u: spread(run.value, 'mol/L') }),
+    })),
+  };
+}
 
 const substanceJson = ({ substance, molarMass, exactMass }: SubstanceValue): object => ({
   name: substance.name,
@@ -271,6 +336,9 @@ const number = (result: Result | undefined, unit: UnitSymbol): number | null =>
 
 const spread = (result: Result | undefined, unit: UnitSymbol): number | null =>
   isHeld(result) ? machineU(result, unit) : null;
+
+/** Standard uncertainty of a ratio, as a number. */
+const spreadOfRatio = (result: Result): number | null => (isHeld(result) ? machineU(result, '') : null);
 
 /** In the base unit of its kind: 1 for ratios, Da for accurate masses. */
 function base(result: Result | undefined): number | null {

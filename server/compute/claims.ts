@@ -7,7 +7,16 @@ import { carriedKey, yieldOf } from './reaction';
 import { asWritten } from './readings';
 import { findSlip, type SlipContext } from './slips';
 import type { Materials } from './solution';
+import { strengthAs } from './strengths';
 import { amountFromMass } from './taken';
+import {
+  type Titrated,
+  titratedAlternatives,
+  titratedMean,
+  titratedProperty,
+  titratedRun,
+  titratedValue,
+} from './titrated';
 import type {
   ClaimValue,
   MeasurementValue,
@@ -27,7 +36,7 @@ interface Owner {
   readonly entry: Entry;
   readonly subject: string;
   readonly claims: readonly Claim[];
-  readonly what: 'charge' | 'product' | 'recovered' | 'weigh' | 'solution' | 'measure';
+  readonly what: 'charge' | 'product' | 'recovered' | 'weigh' | 'solution' | 'measure' | 'titrate';
   readonly taken?: TakenValue;
   readonly solution?: SolutionValue;
   readonly reaction?: ReactionValue;
@@ -36,6 +45,7 @@ interface Owner {
   readonly product?: ProductValue;
   readonly recovery?: Result;
   readonly measured?: readonly MeasurementValue[];
+  readonly titrated?: Titrated;
   readonly elements?: ReadonlyMap<Claim, string>;
 }
 
@@ -46,12 +56,12 @@ export function claimValues(values: Draft, materials: Materials): ClaimValue[] {
     const own = values.charges.filter((c) => key !== undefined && carriedKey(c) === key);
     return own.length === 1 ? own[0] : undefined;
   };
-  return [...owners(values)].flatMap((owner) =>
-    owner.claims.map((claim) => claimValue(claim, owner, others, takenOf, values)),
+  return [...owners(values, materials)].flatMap((owner) =>
+    owner.claims.map((claim) => claimValue(claim, owner, others, takenOf, values, materials)),
   );
 }
 
-function* owners(values: Draft): Generator<Owner> {
+function* owners(values: Draft, materials: Materials): Generator<Owner> {
   for (const c of values.charges) {
     const { entry, name, claims } = c.charge;
     yield {
@@ -94,6 +104,11 @@ function* owners(values: Draft): Generator<Owner> {
         solution: s,
       };
   }
+  for (const { titration, ...value } of values.titrations) {
+    const own = { entry: titration.entry, subject: titration.name.text, what: 'titrate' as const };
+    for (const run of value.runs) yield { ...own, claims: run.run.claims, titrated: titratedRun(run, value) };
+    yield { ...own, claims: titration.claims, titrated: titratedMean(value, titration, materials) };
+  }
   const seen = new Set<Entry>();
   for (const { measurement } of values.measurements) {
     if (seen.has(measurement.entry)) continue;
@@ -118,13 +133,19 @@ function claimValue(
   others: readonly SubstanceValue[],
   takenOf: SlipContext['takenOf'],
   values: Draft,
+  materials: Materials,
 ): ClaimValue {
   const property = propertyOf(claim, owner);
-  const value = claimedValue(property, claim, owner, values);
+  const value = owner.titrated
+    ? titratedValue(property, claim, owner.titrated)
+    : claimedValue(property, claim, owner, values, materials);
   const base: ClaimValue = { claim, owner: owner.entry, subject: owner.subject, property, value };
   // Nobody computes a range of literature, and `about` says itself that it is no result.
   if (!isHeld(value) || claim.quantity.about || !comparable(claim, value)) return base;
-  const right = [value, ...alternatives(property, claim, owner)];
+  const besides = owner.titrated
+    ? titratedAlternatives(property, owner.titrated)
+    : alternatives(property, claim, owner);
+  const right = [value, ...besides];
   const verdict = agreeWithAny(claim.quantity, right);
   if (verdict !== 'no' && verdict !== 'nearly') return { ...base, verdict };
   const limitingTaken = owner.reaction?.limiting && takenOf(owner.reaction.limiting.term);
@@ -146,6 +167,7 @@ function claimValue(
 
 function propertyOf(claim: Claim, owner: Owner): Property {
   const kind = claim.quantity.unit?.kind ?? 'number';
+  if (owner.what === 'titrate') return titratedProperty(claim);
   switch (claim.label) {
     case 'lit.':
       return 'literature';
@@ -196,6 +218,7 @@ function propertyOf(claim: Claim, owner: Owner): Property {
       return owner.what === 'solution' ? 'mass fraction' : 'other';
     case 'concentration':
     case 'equivalentConcentration':
+    case 'molality':
       return 'concentration';
     case 'massFraction':
       return owner.what === 'solution' ? 'mass fraction' : 'other';
@@ -211,7 +234,7 @@ function propertyOf(claim: Claim, owner: Owner): Property {
 
 const nothing = (claim: Claim): Result => unknown('depends', claim.label ?? 'this number');
 
-function claimedValue(property: Property, claim: Claim, owner: Owner, values: Draft): Result {
+function claimedValue(property: Property, claim: Claim, owner: Owner, values: Draft, materials: Materials): Result {
   const { taken, product } = owner;
   switch (property) {
     case 'net':
@@ -249,7 +272,9 @@ function claimedValue(property: Property, claim: Claim, owner: Owner, values: Dr
         ? (owner.theory?.amount ?? nothing(claim))
         : (owner.theory?.mass ?? nothing(claim));
     case 'concentration':
-      return owner.solution?.concentration ?? nothing(claim);
+      return owner.solution
+        ? strengthAs(claim.quantity.unit?.kind ?? 'number', owner.solution, materials)
+        : nothing(claim);
     case 'mass fraction':
       return owner.solution?.massFraction ?? nothing(claim);
     case 'density':

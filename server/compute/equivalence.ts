@@ -79,7 +79,7 @@ function ionOf(formula: Formula, terms: readonly ReactionTerm[]): Match | undefi
     return ion && times ? [{ term, times, size: atoms(ion) }] : [];
   });
   const [largest, next] = ions.sort((a, b) => b.size.cmp(a.size));
-  return largest && !(next && next.size.eq(largest.size)) ? largest : undefined;
+  return largest && !next?.size.eq(largest.size) ? largest : undefined;
 }
 
 function timesHeld(formula: Formula, ion: Formula): Decimal | undefined {

@@ -14,10 +14,10 @@ import {
   type Result,
   reading,
   relabel,
-  subtract,
   total,
   unknown,
 } from '../quantity/held';
+import { fractionOfMolality, fromMolality } from './molality';
 import type { Readings } from './readings';
 import { formulaOf, isPure } from './substance';
 import { taken } from './taken';
@@ -42,11 +42,18 @@ export function solutionValue(solution: Solution, materials: Materials): Solutio
       ? `what ${solution.solute?.text ?? 'the solute'} is`
       : `a strength of ${solution.name}`;
     const missing = unknown(solution.strength ? 'substance-unknown' : 'strength-missing', what);
-    return { ...blank(solution, missing, density), ...(solute?.kind === 'substance' && { solute }) };
+    const known = { ...bareStrength(solution, materials), ...(solute?.kind === 'substance' && { solute }) };
+    return { ...blank(solution, missing, density), ...known };
   }
   if (solute.kind === 'solution') return fromStock(solution, materials.solution(solute), density, materials);
   const substance = materials.substance(solute);
   return { ...strengths(solution, solution.strength, substance, density, materials), solute };
+}
+
+/** mol/L of something nobody knows is still mol/L. */
+function bareStrength({ strength }: Solution, { readings }: Materials): Partial<SolutionValue> {
+  const written = strength?.kind === 'written' ? readings(strength.datum) : undefined;
+  return written?.kind === 'concentration' ? { concentration: written } : {};
 }
 
 /** A stock that was diluted, or whose solute the new strength is of. */
@@ -245,74 +252,6 @@ function diluteWater({ solvent }: Solution): Held | undefined {
     origin: { from: 'rule', says },
   });
   return relabel(value, { ...value.working, note: says });
-}
-
-/** Mass of solute for a mass of solvent. */
-const soluteRatio = (b: Held, molarMass: Held): Held =>
-  multiply(
-    'ratio',
-    b,
-    molarMass,
-    {
-      formula: 'b · M',
-      inputs: [
-        { symbol: 'b', held: b },
-        { symbol: 'M', held: molarMass },
-      ],
-    },
-    '0.001',
-  );
-
-const oneAnd = (ratio: Held): Held =>
-  add(exact('ratio', 1), ratio, { formula: '1 + bM', inputs: [{ symbol: 'bM', held: ratio }] });
-
-/** w = b M ÷ (1 + b M). */
-function fractionOfMolality(b: Held, molarMass: Held): Held | undefined {
-  const ratio = soluteRatio(b, molarMass);
-  const whole = oneAnd(ratio);
-  return divide('massFraction', ratio, whole, {
-    formula: 'bM ÷ (1+bM)',
-    inputs: [
-      { symbol: 'bM', held: ratio },
-      { symbol: '(1+bM)', held: whole },
-    ],
-  });
-}
-
-/** b = w ÷ (M (1 − w)); the molality that a mass fraction means. */
-export function molalityOf(value: SolutionValue, materials: Materials): Held | undefined {
-  if (value.molality) return value.molality;
-  const w = held(value.massFraction);
-  const molarMass = value.solute && held(materials.substance(value.solute).molarMass);
-  if (!w || !molarMass || w.value.gte(1)) return undefined;
-  const solvent = subtract(exact('ratio', 1), w, { formula: '1 − w', inputs: [{ symbol: 'w', held: w }] });
-  const below = times('molarMass', solvent, molarMass, '(1−w)', 'M');
-  return divide(
-    'molality',
-    w,
-    below,
-    {
-      formula: 'w ÷ (M·(1−w))',
-      inputs: [
-        { symbol: 'w', held: w },
-        { symbol: '(M·(1−w))', held: below },
-      ],
-    },
-    1000,
-  );
-}
-
-/** c = b ρ ÷ (1 + b M), with ρ that of the solution. */
-function fromMolality(b: Held, molarMass: Held, rho: Held): Held | undefined {
-  const whole = oneAnd(soluteRatio(b, molarMass));
-  const top = times('concentration', b, rho, 'b', 'ρ');
-  return divide('concentration', top, whole, {
-    formula: 'bρ ÷ (1+bM)',
-    inputs: [
-      { symbol: 'bρ', held: top },
-      { symbol: '(1+bM)', held: whole },
-    ],
-  });
 }
 
 function madeUp(

@@ -17,7 +17,7 @@ export function createStandards(page: Page, materials: Materials, weighed: Titra
   const strengths = new Map<Titration, SolutionValue>();
   const open = new Set<Titration>();
 
-  const valueOf = (titration: Titration): TitrationValue | undefined => {
+  const titrated = (titration: Titration): TitrationValue | undefined => {
     const value = known.get(titration);
     if (value || open.has(titration)) return value;
     open.add(titration);
@@ -37,7 +37,7 @@ export function createStandards(page: Page, materials: Materials, weighed: Titra
         if (!titration) return materials.solution(solution);
         const kept = strengths.get(titration);
         if (kept) return kept;
-        const value = valueOf(titration);
+        const value = titrated(titration);
         const own = materials.solution(solution);
         if (!value) return own;
         const made = standardised(own, value, materials);
@@ -47,5 +47,5 @@ export function createStandards(page: Page, materials: Materials, weighed: Titra
     };
   };
 
-  return { at, titrations: () => page.titrations.flatMap((titration) => valueOf(titration) ?? []) };
+  return { at, titrations: () => page.titrations.flatMap((titration) => titrated(titration) ?? []) };
 }

@@ -162,12 +162,7 @@ function portionOf(run: TitrationRun, titration: Titration, context: TitrationCo
 }
 
 function amountOfTitrant(titre: Held, titration: Titration, materials: Materials): Result {
-  const { other, strength } = titration;
-  const material = other.target;
-  const solution =
-    material && strength ? inlineSolution(material, strength) : material?.kind === 'solution' ? material : undefined;
-  if (!solution) return unknown('strength-missing', `the strength of ${other.text}`);
-  const concentration = materials.solution(solution).concentration;
+  const concentration = strengthOfTitrant(titration, materials);
   if (!isHeld(concentration)) return concentration;
   return multiply(
     'amount',
@@ -182,6 +177,15 @@ function amountOfTitrant(titre: Held, titration: Titration, materials: Materials
     },
     '0.001',
   );
+}
+
+/** In mol/L it needs no name that anybody knows. */
+function strengthOfTitrant({ other, strength }: Titration, materials: Materials): Result {
+  if (strength?.quantity.unit?.kind === 'concentration') return materials.readings(strength);
+  const material = other.target;
+  if (material && strength) return materials.solution(inlineSolution(material, strength)).concentration;
+  if (material?.kind === 'solution') return materials.solution(material).concentration;
+  return unknown('strength-missing', `the strength of ${other.text}`);
 }
 
 function timesRatio(known: Held, ratio: Ratio): Held {

@@ -26,6 +26,8 @@ import type { Titration, TitrationRun } from '../model/titration';
 import type { Verdict } from '../quantity/agree';
 import type { Held, Result } from '../quantity/held';
 import type { Ratio } from './equivalence';
+import type { LedgerValue, SampleValue, WasteValue } from './ledger';
+import type { NeutralisationValue } from './neutralise';
 
 /** A substance with what can be said of it whoever uses it. */
 export interface SubstanceValue {
@@ -252,6 +254,7 @@ export type Property =
   | 'overall'
   | 'conversion'
   | 'concentration'
+  | 'deviation'
   | 'mass fraction'
   | 'density'
   | 'molar mass'
@@ -319,6 +322,11 @@ export interface Values {
   readonly titrations: readonly TitrationValue[];
   readonly plans: readonly PlanValue[];
   readonly measurements: readonly MeasurementValue[];
+  readonly samples: readonly SampleValue[];
+  readonly wastes: readonly WasteValue[];
+  readonly neutralisations: readonly NeutralisationValue[];
+  /** Absent where nothing goes in or nothing comes out. */
+  readonly ledger?: LedgerValue;
   readonly claims: readonly ClaimValue[];
   readonly metrics?: Metrics;
 }

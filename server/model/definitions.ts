@@ -18,6 +18,7 @@ import {
   factWith,
   isQuantity,
   isWord,
+  legsOf,
   type Place,
   quantityOf,
   restOf,
@@ -26,6 +27,7 @@ import {
   textOf,
   textWith,
 } from './facts';
+import { type GlassText, glassTexts } from './glassware';
 import type {
   Balance,
   Claim,
@@ -53,6 +55,9 @@ export interface SolutionDraft {
   readonly strength?: Strength;
   readonly solute?: TextFact;
   readonly solvent?: TextFact;
+  /** Mixed from several: what came after the first. */
+  readonly parts?: readonly { readonly datum: Datum; readonly name: TextFact }[];
+  readonly glass?: readonly GlassText[];
   readonly density?: Datum;
   readonly densityAt?: Datum;
   readonly claims: readonly Claim[];
@@ -220,31 +225,56 @@ function readSolution(statement: Statement, entry: Entry, place: Place, where: W
   const first = facts[0];
   const saturated = first?.key === 'saturated';
   const node = first && !first.key ? first.parts.find(isQuantity) : undefined;
-  const names = first && (node || saturated) ? splitAtIn(first, node ? first.parts.indexOf(node) + 1 : 0, place) : {};
+  // Without a number it must say `in`: `sodium hydroxide in water`, strength to be found by titration.
+  const named = node || saturated || (first && !first.key && first.parts.slice(1).some((part) => isWord(part, 'in')));
+  const split = first && named ? splitAtIn(first, node ? first.parts.indexOf(node) + 1 : 0, place) : {};
+  const { solventAmount, ...names } = split;
   const datum = node && datumOf(node, place);
   const to = datumWith(facts, 'made up to', place);
+  const parts = legsOf(statement)
+    .slice(1)
+    .flatMap((leg) => partOf(leg.facts[0], place) ?? []);
+  const glass = glassTexts(facts, place);
   return {
     ...nameOf(statement, place),
     also: alsoOf(facts, place),
     where,
     entry,
     ...names,
-    ...(saturated ? { strength: { kind: 'saturated' as const } } : datum && { strength: strengthOf(datum, to) }),
+    ...(saturated
+      ? { strength: { kind: 'saturated' as const } }
+      : datum && { strength: strengthOf(datum, to, solventAmount) }),
+    ...(parts.length > 0 && { parts }),
+    ...(glass.length > 0 && { glass }),
     ...densityOf(factWith(facts, 'density'), facts, place),
     claims: claimsOf(facts, place).claims,
   };
 }
 
 /** A mass, volume or amount is what was weighed in; anything else is a strength. */
-function strengthOf(datum: Datum, to: Datum | undefined): Strength {
-  const kind = datum.quantity.unit?.kind;
-  if (kind === 'mass' || kind === 'volume' || kind === 'amount')
-    return { kind: 'made-up', solute: datum, ...(to && { to }) };
+function strengthOf(datum: Datum, to: Datum | undefined, solventAmount: Datum | undefined): Strength {
+  if (isTaken(datum)) return { kind: 'made-up', solute: datum, ...(to ? { to } : solventAmount && { solventAmount }) };
   return { kind: 'written', datum };
 }
 
-/** `sulfuric acid in water`: the last `in` splits. */
-function splitAtIn(fact: Fact, from: number, place: Place): { solute?: TextFact; solvent?: TextFact } {
+const isTaken = ({ quantity }: Datum): boolean =>
+  quantity.unit?.kind === 'mass' || quantity.unit?.kind === 'volume' || quantity.unit?.kind === 'amount';
+
+/** A leg after the first: `50.0 mL stock B`, with or without the solvent that all share. */
+function partOf(fact: Fact | undefined, place: Place): { datum: Datum; name: TextFact } | undefined {
+  const first = fact?.parts[0];
+  const datum = fact && fact.key === undefined && isQuantity(first) ? datumOf(first, place) : undefined;
+  if (!fact || !datum || !isTaken(datum)) return undefined;
+  const { solute } = splitAtIn(fact, 1, place);
+  return solute && { datum, name: solute };
+}
+
+/** `sulfuric acid in water`, `sodium chloride in 95.0 g water`: the last `in` splits. */
+function splitAtIn(
+  fact: Fact,
+  from: number,
+  place: Place,
+): { solute?: TextFact; solvent?: TextFact; solventAmount?: Datum } {
   let split = -1;
   for (let i = fact.parts.length - 1; i > from; i--) {
     if (isWord(fact.parts[i], 'in')) {
@@ -252,9 +282,18 @@ function splitAtIn(fact: Fact, from: number, place: Place): { solute?: TextFact;
       break;
     }
   }
-  const solute = textOf(fact.parts, from, split < 0 ? fact.parts.length : split, place);
-  const solvent = split < 0 ? undefined : textOf(fact.parts, split + 1, fact.parts.length, place);
-  return { ...(solute && { solute }), ...(solvent && { solvent }) };
+  const start = isWord(fact.parts[from], 'of') ? from + 1 : from;
+  const solute = textOf(fact.parts, start, split < 0 ? fact.parts.length : split, place);
+  const measured = split < 0 ? undefined : fact.parts[split + 1];
+  const solventAmount = isQuantity(measured) ? datumOf(measured, place) : undefined;
+  const rest = split + (solventAmount ? 2 : 1);
+  const from2 = isWord(fact.parts[rest], 'of') ? rest + 1 : rest;
+  const solvent = split < 0 ? undefined : textOf(fact.parts, from2, fact.parts.length, place);
+  return {
+    ...(solute && { solute }),
+    ...(solvent && { solvent }),
+    ...(solventAmount && isTaken(solventAmount) && { solventAmount }),
+  };
 }
 
 function readVessel(statement: Statement, entry: Entry, place: Place, where: Where): Vessel {

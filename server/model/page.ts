@@ -10,6 +10,8 @@ import type { Formula } from '../chem/formula';
 import type { Origin } from '../quantity/held';
 import type { Quantity } from '../quantity/written';
 import type { Measured, Test, Used } from './evidence';
+import type { Glassware } from './glassware';
+import type { Titration } from './titration';
 import type { Neutralisation, Waste } from './waste';
 
 /** A quantity that somebody wrote down, and where. */
@@ -17,6 +19,8 @@ export interface Datum {
   readonly quantity: Quantity;
   readonly origin: Origin;
   readonly span: Span;
+  /** What a volume was measured with, where its class is written. */
+  readonly glassware?: Glassware;
 }
 
 /** What every entry of a page has. */
@@ -107,7 +111,13 @@ export interface Substance {
 /** How strong a solution is: a written strength, or made up from so much solute. */
 export type Strength =
   | { readonly kind: 'written'; readonly datum: Datum }
-  | { readonly kind: 'made-up'; readonly solute: Datum; readonly to?: Datum }
+  | {
+      readonly kind: 'made-up';
+      readonly solute: Datum;
+      readonly to?: Datum;
+      /** `in 95.0 g water`: the solvent was measured, not the whole. */
+      readonly solventAmount?: Datum;
+    }
   | { readonly kind: 'saturated' };
 
 export interface Solution {
@@ -121,9 +131,17 @@ export interface Solution {
   readonly strength?: Strength;
   readonly solute?: NameRef;
   readonly solvent?: NameRef;
+  /** Mixed from several (`50.0 mL A; 50.0 mL B`): what came after the first. */
+  readonly parts?: readonly SolutionPart[];
   readonly density?: Datum;
   readonly densityAt?: Datum;
   readonly claims: readonly Claim[];
+}
+
+/** One of several things that a solution was mixed from. */
+export interface SolutionPart {
+  readonly datum: Datum;
+  readonly name: NameRef;
 }
 
 export type Material = Substance | Solution;
@@ -323,6 +341,8 @@ export interface Plan {
   readonly quantity?: Datum;
   /** `5.00 g at 80 %`. */
   readonly yield?: Datum;
+  /** Of a solution: the hydrate, the grade or the stock that it is to be made from. */
+  readonly source?: NameRef;
 }
 
 /** One `measure` statement; facts are kept for the evidence computations. */
@@ -371,6 +391,7 @@ export interface Page {
   readonly samples: readonly Sample[];
   readonly wastes: readonly Waste[];
   readonly neutralisations: readonly Neutralisation[];
+  readonly titrations: readonly Titration[];
   readonly measurements: readonly Measurement[];
   readonly tests: readonly Test[];
   readonly measured: readonly Measured[];

@@ -25,6 +25,7 @@ import {
   textOf,
   textWith,
 } from './facts';
+import { deliveredBy, glassTexts, measuredWith, resolveGlassware } from './glassware';
 import type {
   Accept,
   Amount,
@@ -48,7 +49,8 @@ import type {
   WeighingFacts,
 } from './page';
 import { createScope, type Scope } from './scope';
-import { type Neutralisation, type Names, readNeutralisation, readWaste, samplePurpose, type Waste } from './waste';
+import { readTitration, type Titration } from './titration';
+import { type Names, type Neutralisation, readNeutralisation, readWaste, samplePurpose, type Waste } from './waste';
 import type { World } from './world';
 
 interface Draft {
@@ -61,6 +63,7 @@ interface Draft {
   readonly samples: Sample[];
   readonly wastes: Waste[];
   readonly neutralisations: Neutralisation[];
+  readonly titrations: Titration[];
   readonly measurements: Measurement[];
   readonly tests: Test[];
   readonly measured: Measured[];
@@ -90,6 +93,7 @@ export function readPage(source: PageSource, definitions: Definitions, world: Wo
     samples: [],
     wastes: [],
     neutralisations: [],
+    titrations: [],
     measurements: [],
     tests: [],
     measured: [],
@@ -160,7 +164,7 @@ function declare(scope: Scope, definitions: Definitions, draft: Draft): void {
   }
   for (const s of scope.solutions) {
     mentions.push(mention('substance', s.name, s.span, 'declared'));
-    for (const ref of [s.solute, s.solvent]) {
+    for (const ref of [s.solute, s.solvent, ...(s.parts ?? []).map((part) => part.name)]) {
       if (ref && ref.span.end > ref.span.start)
         mentions.push(mention('substance', ref.target?.name ?? ref.text, ref.span, 'used'));
     }
@@ -184,7 +188,7 @@ const READERS: { readonly [keyword: string]: Reader } = {
   sample: readSample,
   measure: readMeasurement,
   accept: readAccept,
-  titrate: readNamed,
+  titrate: readTitrate,
   neutralise: readNeutralised,
   consider: readNamed,
   test: readTestLine,
@@ -239,6 +243,31 @@ function readNamed(line: Line): void {
       span: { start: subject.span.start + skipped, end: subject.span.end },
     });
   for (const name of names) if (name && line.scope.name(name.text, name.span).target) use(line, name.text, name.span);
+}
+
+/** A name that stands for itself where nobody knows it: remembered only if it is known. */
+function useKnown(line: Line, text: string, span: Span): NameRef {
+  const ref = line.scope.name(text, span);
+  return ref.target ? use(line, text, span) : ref;
+}
+
+function readTitrate(line: Line): void {
+  const { statement, entry, place, scope, draft } = line;
+  const titration = readTitration({
+    statement,
+    entry,
+    place,
+    use: (text, span) => useKnown(line, text, span),
+    solute: (text, span) => {
+      useKnown(line, text, span);
+      return scope.solute(text, span);
+    },
+    weighing: (facts) => readWeighing(facts, line, scope),
+    glassware: (texts) => resolveGlassware(texts, scope.vessel),
+  });
+  if (!titration) return;
+  draft.titrations.push(titration);
+  draft.claims.push(...titration.claims, ...titration.runs.flatMap((run) => run.claims));
 }
 
 /** A test, with what was taken for it. */
@@ -317,6 +346,7 @@ const isRole = (key: FactKey | undefined): key is Role & FactKey =>
 function readAmount(facts: readonly Fact[], line: Line): Amount {
   const { place, scope } = line;
   const quantities: Datum[] = [];
+  const glass = deliveredBy(resolveGlassware(glassTexts(facts, place), scope.vessel));
   let word: Amount['word'];
   let strength: Amount['strength'];
   for (const fact of facts) {
@@ -325,7 +355,7 @@ function readAmount(facts: readonly Fact[], line: Line): Amount {
     if ((fact.key === undefined || stage) && isQuantity(first)) {
       const datum = datumOf(first, place);
       if (datum && TAKEN.has(datum.quantity.unit?.kind ?? 'number')) {
-        quantities.push(datum);
+        quantities.push(measuredWith(datum, glass));
         strength ??= strengthOf(fact, place);
       }
     } else if (isAmountWord(fact.key) && fact.parts.length === 0 && !word) {
@@ -528,11 +558,14 @@ function readPlan(line: Line): void {
   const atFact = factWith(facts, 'at');
   const yieldNode = nodes[1] ?? (atFact && quantityOf(atFact));
   const expected = yieldNode && datumOf(yieldNode, place);
+  const from = textWith(facts, 'from', place);
+  const source = from && useKnown(line, from.text, from.span);
   draft.plans.push({
     entry,
     name: use(line, subject.text, subject.span),
     ...(quantity && { quantity }),
     ...(expected?.quantity.unit?.kind === 'ratio' && { yield: expected }),
+    ...(source?.target && { source }),
   });
 }
 

@@ -11,13 +11,16 @@ import type { Origin } from '../quantity/held';
 import { unitOf } from '../quantity/units';
 import type { Definitions, SolutionDraft } from './definitions';
 import { datumOf, factsOf, isQuantity, isWord, textOf } from './facts';
+import { deliveredBy, type Glassware, measuredWith, resolveGlassware } from './glassware';
 import type { HandbookSolution, HandbookSubstance, HandbookValue } from './handbook';
 import { findFormulaInHandbook, findInHandbook } from './handbook';
-import type { Balance, Datum, Material, NameRef, Solution, Substance, TextFact, Vessel } from './page';
+import type { Balance, Datum, Material, NameRef, Solution, Strength, Substance, TextFact, Vessel } from './page';
 import type { World } from './world';
 
 export interface Scope {
   name(text: string, span: Span): NameRef;
+  /** The same behind a strength: `0.1 mol/L hydrochloric acid` leaves only the strength of the bottle open. */
+  solute(text: string, span: Span): NameRef;
   vessel(text: string): Vessel | undefined;
   balance(text: string): Balance | undefined;
   /** The balance of every reading of the page, when only one is known. */
@@ -105,8 +108,11 @@ export function createScope(definitions: Definitions, world: World): Scope {
     return own;
   };
 
+  const vessels = index(definitions.vessels);
+  const vessel = (text: string): Vessel | undefined => vessels.get(foldName(text)) ?? world.vessel(foldName(text))[0];
+
   for (const draft of definitions.solutions) {
-    const solution = resolveDraft(draft, name);
+    const solution = resolveDraft(draft, name, resolveGlassware(draft.glass ?? [], vessel));
     solutions.push(solution);
     enter(solution.key, solution);
     for (const also of solution.also) enter(foldName(also.text), solution);
@@ -116,16 +122,19 @@ export function createScope(definitions: Definitions, world: World): Scope {
   solutions.forEach((solution, i) => {
     const draft = definitions.solutions[i]!;
     if (!solution.solute?.target && draft.solute) {
-      Object.assign(solution, { solute: name(draft.solute.text, draft.solute.span) });
+      const solute = asSolute(name(draft.solute.text, draft.solute.span), name);
+      if (solution.strength || solute.target) Object.assign(solution, { solute });
     }
+    if (solution.parts?.some((part) => !part.name.target))
+      Object.assign(solution, { parts: partsOf(draft, name, solution.parts) });
   });
 
-  const vessels = index(definitions.vessels);
   const balances = index(definitions.balances);
   const everywhere = definitions.balances.length > 0 ? definitions.balances : world.balances();
   return {
     name,
-    vessel: (text) => vessels.get(foldName(text)) ?? world.vessel(foldName(text))[0],
+    solute: (text, span) => asSolute(name(text, span), name),
+    vessel,
     balance: (text) => balances.get(foldName(text)) ?? world.balance(foldName(text))[0],
     ...(everywhere.length === 1 && { onlyBalance: everywhere[0]! }),
     substances,
@@ -141,22 +150,63 @@ function index<T extends { readonly key: string }>(items: readonly T[]): Readonl
 
 type Resolver = (text: string, span: Span) => NameRef;
 
-function resolveDraft(draft: SolutionDraft, name: Resolver): Solution {
-  const { solute, solvent, ...rest } = draft;
+/** A name that several solutions of one substance share is that substance, where a strength stands before it. */
+function asSolute(ref: NameRef, name: Resolver): NameRef {
+  if (!ref.several) return ref;
+  const solutes = new Set(
+    ref.several.map((text) => {
+      const { target } = name(text, NOWHERE);
+      return target?.kind === 'solution' ? target.solute?.target : undefined;
+    }),
+  );
+  const [only] = solutes;
+  return solutes.size === 1 && only ? { text: ref.text, span: ref.span, target: only } : ref;
+}
+
+function resolveDraft(draft: SolutionDraft, name: Resolver, glass: readonly Glassware[]): Solution {
+  const { solute, solvent, parts, strength, glass: _, ...rest } = draft;
+  const named = solute && asSolute(name(solute.text, solute.span), name);
   const solution: Solution = {
     kind: 'solution',
     ...rest,
-    ...(solute && { solute: name(solute.text, solute.span) }),
+    ...(strength && { strength: withGlassware(strength, glass) }),
+    // Without a strength it names a solute only if that is known: `stored in the cold room` does not.
+    ...(named && (strength || named.target) && { solute: named }),
     ...(solvent && { solvent: name(solvent.text, solvent.span) }),
+    ...(parts && { parts: partsOf(draft, name, undefined, glass) }),
   };
   return densityFromHandbook(solution);
 }
 
+function partsOf(
+  draft: SolutionDraft,
+  name: Resolver,
+  known: Solution['parts'],
+  glass: readonly Glassware[] = [],
+): NonNullable<Solution['parts']> {
+  return (draft.parts ?? []).map((part, i) => ({
+    datum: known?.[i]?.datum ?? measuredWith(part.datum, deliveredBy(glass)),
+    name: name(part.name.text, part.name.span),
+  }));
+}
+
+/** A pipette measured what was taken, a flask what it was made up to. */
+function withGlassware(strength: Strength, glass: readonly Glassware[]): Strength {
+  if (strength.kind !== 'made-up' || glass.length === 0) return strength;
+  const flask = glass.find((g) => g.kind === 'flask') ?? glass.find((g) => g.kind === 'cylinder');
+  return {
+    ...strength,
+    solute: measuredWith(strength.solute, deliveredBy(glass.filter((g) => g !== flask))),
+    ...(strength.to && { to: measuredWith(strength.to, flask) }),
+  };
+}
+
 function resolveNames(solution: Solution, name: Resolver): Solution {
-  const { solute, solvent } = solution;
+  const { solute, solvent, parts } = solution;
   return densityFromHandbook({
     ...solution,
-    ...(solute && { solute: name(solute.text, solute.span) }),
+    ...(parts && { parts: parts.map((p) => ({ ...p, name: name(p.name.text, p.name.span) })) }),
+    ...(solute && { solute: asSolute(name(solute.text, solute.span), name) }),
     ...(solvent && { solvent: name(solvent.text, solvent.span) }),
   });
 }

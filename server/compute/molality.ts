@@ -1,0 +1,86 @@
+/** Molality, mol of solute a kilogram of solvent: to and from a mass fraction, and to mol/L. */
+import { add, divide, exact, type Held, held, multiply, subtract } from '../quantity/held';
+import type { Materials } from './solution';
+import type { SolutionValue } from './values';
+
+const product = (kind: Held['kind'], a: Held, b: Held, sa: string, sb: string): Held =>
+  multiply(kind, a, b, {
+    formula: `${sa} · ${sb}`,
+    inputs: [
+      { symbol: sa, held: a },
+      { symbol: sb, held: b },
+    ],
+  });
+
+/** Mass of solute for a mass of solvent. */
+const soluteRatio = (b: Held, molarMass: Held): Held =>
+  multiply(
+    'ratio',
+    b,
+    molarMass,
+    {
+      formula: 'b · M',
+      inputs: [
+        { symbol: 'b', held: b },
+        { symbol: 'M', held: molarMass },
+      ],
+    },
+    '0.001',
+  );
+
+const oneAnd = (ratio: Held): Held =>
+  add(exact('ratio', 1), ratio, { formula: '1 + bM', inputs: [{ symbol: 'bM', held: ratio }] });
+
+/** w = b M ÷ (1 + b M). */
+export function fractionOfMolality(b: Held, molarMass: Held): Held | undefined {
+  const ratio = soluteRatio(b, molarMass);
+  const whole = oneAnd(ratio);
+  return divide('massFraction', ratio, whole, {
+    formula: 'bM ÷ (1+bM)',
+    inputs: [
+      { symbol: 'bM', held: ratio },
+      { symbol: '(1+bM)', held: whole },
+    ],
+  });
+}
+
+/** b = w ÷ (M (1 − w)); the molality that a mass fraction means. */
+export function molalityOf(value: SolutionValue, materials: Materials): Held | undefined {
+  if (value.molality) return value.molality;
+  const w = held(value.massFraction);
+  const molarMass = value.solute && held(materials.substance(value.solute).molarMass);
+  if (!w || !molarMass || w.value.gte(1)) return undefined;
+  const solvent = subtract(exact('ratio', 1), w, { formula: '1 − w', inputs: [{ symbol: 'w', held: w }] });
+  const below = product('molarMass', solvent, molarMass, '(1−w)', 'M');
+  return divide(
+    'molality',
+    w,
+    below,
+    {
+      formula: 'w ÷ (M·(1−w))',
+      inputs: [
+        { symbol: 'w', held: w },
+        { symbol: '(M·(1−w))', held: below },
+      ],
+    },
+    1000,
+  );
+}
+
+/** c = b ρ ÷ (1 + b M), with ρ that of the solution. */
+export function fromMolality(b: Held, molarMass: Held, rho: Held): Held | undefined {
+  const whole = oneAnd(soluteRatio(b, molarMass));
+  const top = product('concentration', b, rho, 'b', 'ρ');
+  return divide('concentration', top, whole, {
+    formula: 'bρ ÷ (1+bM)',
+    inputs: [
+      { symbol: 'bρ', held: top },
+      { symbol: '(1+bM)', held: whole },
+    ],
+  });
+}
+
+export function withMolality(value: SolutionValue, materials: Materials): SolutionValue {
+  const molality = molalityOf(value, materials);
+  return molality ? { ...value, molality } : value;
+}
