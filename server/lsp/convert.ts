@@ -162,3 +162,14 @@ export const symbolKind = (kind: string): SymbolKind =>
 
 export const completionKind = (kind: string): CompletionItemKind =>
   (CompletionItemKind as unknown as Readonly<Record<string, CompletionItemKind>>)[kind] ?? CompletionItemKind.Text;
+
+/** The same for a client that shows no Markdown: without marks, a row of a table as its cells. */
+export const plainText = (markdown: string): string =>
+  markdown
+    .split('\n')
+    .filter((line) => !/^\|[\s|-]*$/.test(line))
+    .map((line) => (/^\| /.test(line) ? line.slice(2, -2).split(' | ').join('  ') : line.trimEnd()))
+    .join('\n')
+    .replace(/(?<!\\)(?:\*\*|\*|`)/g, '')
+    .replace(/\\([\\`*_[\]<>~|])/g, '$1')
+    .replace(/\n{2,}/g, '\n');

@@ -20,6 +20,7 @@ import {
   type InitializeResult,
   InsertTextFormat,
   LSPErrorCodes,
+  type MarkupContent,
   MarkupKind,
   ResponseError,
   type SymbolInformation,
@@ -44,7 +45,7 @@ import { RULES } from '../rules';
 import { CONFIG_NAME, type SeverityName, withoutComments } from '../settings';
 import type { Snapshot } from '../snapshot';
 import type { Workspace } from '../workspace';
-import { completionKind, type DiagnosticContext, encodeTokens, symbolKind } from './convert';
+import { completionKind, type DiagnosticContext, encodeTokens, plainText, symbolKind } from './convert';
 import { Documents, PREFERENCES, type Preferences } from './documents';
 import { DiagnosticView, GRACE, inSlices, judge, type View } from './schedule';
 
@@ -148,7 +149,7 @@ class Server {
     );
     this.#answer(connection.onHover, 'hover', null, ({ position }, snapshot) => {
       const found = hover(snapshot, position);
-      return found && { range: found.range, contents: { kind: this.#hoverKind, value: found.markdown } };
+      return found && { range: found.range, contents: this.#markup(found.markdown) };
     });
     this.#answer(connection.onCompletion, 'completion', null, ({ textDocument: { uri }, position }, snapshot) =>
       this.#complete(uri, position, snapshot),
@@ -476,7 +477,7 @@ class Server {
 
   /** Something behind all pages has changed: a register, the settings, the folders. */
   #judgeAll(): void {
-    if (this.#state !== 'running') return;
+    if (this.#state !== 'running' || this.#documents.open.size === 0) return;
     if (!this.#pulls) for (const uri of this.#documents.open.keys()) void this.#push(uri, false);
     this.#refresh('diagnostics', 'inlayHint', 'semanticTokens');
   }
@@ -538,9 +539,11 @@ class Server {
     this.#log('request-failed', { request, error: errorPlace(error) });
   }
 
-  get #hoverKind(): MarkupKind {
+  #markup(markdown: string): MarkupContent {
     const formats = this.#client.textDocument?.hover?.contentFormat;
-    return formats === undefined || formats.includes(MarkupKind.Markdown) ? MarkupKind.Markdown : MarkupKind.PlainText;
+    return formats === undefined || formats.includes(MarkupKind.Markdown)
+      ? { kind: MarkupKind.Markdown, value: markdown }
+      : { kind: MarkupKind.PlainText, value: plainText(markdown) };
   }
 
   #complete(uri: string, position: Position, snapshot: Snapshot): CompletionList {
