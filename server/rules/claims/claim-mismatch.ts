@@ -1,8 +1,10 @@
+import type { Span } from '../../../grammar/tree';
 import { coefficient } from '../../compute/reaction';
 import type { ClaimValue, Property, SlipFound, Values } from '../../compute/values';
 import { agree } from '../../quantity/agree';
 import { type Held, isHeld } from '../../quantity/held';
 import { steps } from '../../quantity/steps';
+import { toBase } from '../../quantity/units';
 import { basis, corrected, relatedTo, restsOf } from '../claimed';
 import { type Edit, type Fix, rule } from '../rule';
 import { sentences } from '../wording';
@@ -102,7 +104,9 @@ measure benzoic acid: mp 121–123 °C (lit. 122.4 °C)
         block: owner.block,
         message: sentences(
           `Written ${written}; ${basis(values, claimed)} is ${right}.`,
-          slip ? `${slipInWords(slip, written, right)}.` : byCoefficients(values, claimed),
+          slip
+            ? `${slipInWords(slip, written, right)}.`
+            : (byCoefficients(values, claimed) ?? fromRounded(values, claimed, text)),
           'Correct the number, or the reading if that was copied wrongly.',
         ),
         ...(slip && { slip: slip.slip }),
@@ -136,13 +140,34 @@ function byCoefficients(values: Values, { claim, property, owner, value }: Claim
   return 'Equivalents are n over n of the limiting reactant, not divided by the coefficients.';
 }
 
-/** Puts in the right number, and with it those of the group that only follow from the wrong one. */
-function replacement(
+/** Worked out from the limiting reactant's amount as rounded on its own line: no slip, and yet no right digit. */
+function fromRounded(
   values: Values,
-  claimed: ClaimValue,
-  value: Held,
-  text: (span: ClaimValue['claim']['span']) => string,
-): Fix {
+  { claim, property, owner, value }: ClaimValue,
+  text: (span: Span) => string,
+): string | undefined {
+  if (!isHeld(value) || (property !== 'yield' && property !== 'equiv')) return undefined;
+  const lines =
+    property === 'yield'
+      ? values.products.map((p) => [p.product.entry, p] as const)
+      : values.charges.map((c) => [c.charge.entry, c] as const);
+  const limiting = lines.find(([entry]) => entry === owner)?.[1].reaction?.limiting;
+  const term = limiting && values.charges.find((c) => c.term === limiting.term.term);
+  const rounded = values.claims.find(
+    (c) => c.owner === term?.charge.entry && c.property === 'amount' && c.verdict !== 'no',
+  );
+  if (!limiting || !rounded || rounded.owner === owner) return undefined;
+  const { number, unit } = rounded.claim.quantity;
+  if (!unit || number.value.isZero()) return undefined;
+  const other = value.value.times(limiting.amount.value).div(toBase(number.value, unit));
+  const verdict = agree(claim.quantity, { ...value, value: other });
+  return verdict === 'no' || verdict === 'nearly'
+    ? undefined
+    : `It follows from the rounded ${text(rounded.claim.span)} of ${rounded.subject}: round at the end.`;
+}
+
+/** Puts in the right number, and with it those of the group that only follow from the wrong one. */
+function replacement(values: Values, claimed: ClaimValue, value: Held, text: (span: Span) => string): Fix {
   const changes = [{ claim: claimed.claim, value }, ...followers(values, claimed)].map((c) => ({
     span: c.claim.span,
     old: text(c.claim.span),

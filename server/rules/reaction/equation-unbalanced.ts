@@ -1,7 +1,7 @@
 import type { PageSource, Span } from '../../../grammar/tree';
-import { coefficient } from '../../compute/reaction';
-import type { Balancing, ReactionValue, Values } from '../../compute/values';
-import { isHeld } from '../../quantity/held';
+import type { Balancing, ReactionValue, TermValue, TheoreticalValue, Values } from '../../compute/values';
+import { Decimal } from '../../quantity/decimal';
+import { held, isHeld } from '../../quantity/held';
 import { type Fix, rule } from '../rule';
 import { sentences } from '../wording';
 
@@ -51,6 +51,26 @@ reaction R1: benzoic acid + ethanol -> ethyl benzoate + ...
 date: 2026-03-11
 author: MK
 reaction R1: benzoic acid + ethanol -> ethyl benzoate + water
+`,
+    },
+    {
+      name: 'the right coefficients change the yield',
+      wrong: `experiment TB-404: Ketal
+date: 2026-03-11
+author: MK
+reaction R1: cyclopentanone + methanol -> C7H14O2 + water
+             ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ equation-unbalanced: It changes the yield.
+charge cyclopentanone: 8.41 g
+charge methanol: 5.13 g
+product C7H14O2: 8.0 g, distilled
+`,
+      right: `experiment TB-404: Ketal
+date: 2026-03-11
+author: MK
+reaction R1: cyclopentanone + 2 methanol -> C7H14O2 + water
+charge cyclopentanone: 8.41 g
+charge methanol: 5.13 g
+product C7H14O2: 8.0 g, distilled
 `,
     },
     {
@@ -132,17 +152,25 @@ function fixes({ solution, equation, differences: all }: Unbalanced, span: Span)
     : [];
 }
 
-/** A product's share of the limiting reactant is another one in the balanced equation. */
-function yieldChanges({ reaction, coefficients, limiting }: ReactionValue, { products }: Values): boolean {
+/** With the right coefficients theory would be another one: by their ratio, or because another reactant runs out first. */
+function yieldChanges({ reaction, coefficients, limiting, left }: ReactionValue, { products }: Values): boolean {
   if (!coefficients || !limiting) return false;
-  const balanced = (name: string): number => Number(coefficients.get(name));
+  const balanced = ({ term }: TermValue | TheoreticalValue): Decimal =>
+    new Decimal(coefficients.get(term.name.text) ?? 1);
+  const extent = (term: TermValue): Decimal | undefined => {
+    const n = held(term.charged);
+    return n && !term.unlimited ? n.value.div(balanced(term)) : undefined;
+  };
+  const extents = limiting.declared ? [extent(limiting.term)] : left.map(extent);
+  const least = Decimal.min(...extents.filter((x) => x !== undefined));
   return products.some(({ reaction: own, theory, yield: shown }) => {
-    if (own?.reaction !== reaction || !theory || !isHeld(shown)) return false;
-    const { term } = limiting.term;
-    const written = coefficient(theory.term).div(coefficient(term));
-    return !written.eq(balanced(theory.term.name.text) / balanced(term.name.text));
+    const n = theory && held(theory.amount);
+    if (own?.reaction !== reaction || !theory || !n || !isHeld(shown)) return false;
+    return least.times(balanced(theory)).minus(n.value).abs().gt(n.value.times(SAME));
   });
 }
+
+const SAME = '1e-9';
 
 function firstLine({ text }: PageSource, span: Span): Span {
   const end = text.slice(span.start, span.end).search(/\s*[\r\n]/);

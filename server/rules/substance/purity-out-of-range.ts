@@ -11,7 +11,8 @@ export default rule({
   fixable: 'never',
   title: 'A share is not between 0 and 100 %',
   why: `Purity, water content and mass fraction are shares of a whole: none is above 100 %, and a purity of 0 % would say that the
-substance is not there. The amounts are worked out as if nothing had been said.`,
+substance is not there. The amounts are worked out as if nothing had been said.
+A bare number (0.97) is a warning: it may be a fraction or a percentage.`,
   help: 'Look at the decimal point.',
   examples: [
     {
@@ -23,12 +24,15 @@ substance acetic acid: C2H4O2, purity 997 %
                                       ^^^^^ purity-out-of-range: 997 %
 product benzoic acid: 2.00 g, purity 0 %
                                      ^^^ purity-out-of-range: 0 %
+recovered benzil: 0.51 g, purity 0.97
+                                 ^^^^ purity-out-of-range: has no %
 `,
       right: `experiment TB-771: Purity
 date: 2026-03-11
 author: MK
 substance acetic acid: C2H4O2, purity 99.7 %
 product benzoic acid: 2.00 g, purity 97 %
+recovered benzil: 0.51 g, purity 97 %
 `,
     },
     {
@@ -45,7 +49,20 @@ solution syrup: 120 % w/v sucrose in water
   *check({ page, text }) {
     for (const { datum, entry, what, mayBeNothing } of shares(page)) {
       const { number, unit, to } = datum.quantity;
-      if (!isWritten(datum) || !unit || !SHARES.has(unit.kind)) continue;
+      if (!isWritten(datum)) continue;
+      if (!unit) {
+        yield {
+          span: datum.span,
+          block: entry.block,
+          severity: 'warning',
+          message: sentences(
+            `A ${what} of ${text(datum.span)} has no %, so it is not counted.`,
+            'Write it in percent.',
+          ),
+        };
+        continue;
+      }
+      if (!SHARES.has(unit.kind)) continue;
       const all = [number, ...(to ? [to] : [])].map((n) => n.value.times(unit.factor));
       if (!all.some((share) => share.gt(1) || (!mayBeNothing && share.lte(0)))) continue;
       yield {
