@@ -15,6 +15,8 @@ import {
 } from '../quantity/held';
 import { claimValues } from './claims';
 import { ledgerOf, sampleValue, wasteValue } from './ledger';
+import { usedValues } from './evidence';
+import { measuredValue } from './measured';
 import { metricsOf } from './metrics';
 import { withMolality } from './molality';
 import { neutralisationValues } from './neutralise';
@@ -35,6 +37,7 @@ import { measurementValues } from './spectra';
 import { createStandards } from './standards';
 import { substanceValue } from './substance';
 import { taken } from './taken';
+import { testValues } from './tests';
 import type {
   ChargeValue,
   PlanValue,
@@ -276,6 +279,12 @@ export function compute(page: Page, lookUp: (text: string) => NameRef, overallOf
     titrations: titrations(),
     plans,
     measurements,
+    tests: testValues(page),
+    measured: page.measured.flatMap((m) => {
+      const target = m.name.target;
+      return measuredValue(m, target?.kind === 'substance' ? materials.substance(target) : undefined, readings) ?? [];
+    }),
+    used: usedValues(page, materials),
     samples,
     wastes,
     neutralisations: neutralisationValues(page, charges, materials),

@@ -10,6 +10,7 @@ import type {
   Entry,
   Material,
   Measurement,
+  NameRef,
   Page,
   Plan,
   Product,
@@ -25,6 +26,8 @@ import type {
 import type { Titration, TitrationRun } from '../model/titration';
 import type { Verdict } from '../quantity/agree';
 import type { Held, Result } from '../quantity/held';
+import type { MeasuredValue } from './measured';
+import type { TestValue } from './tests';
 import type { Ratio } from './equivalence';
 import type { LedgerValue, SampleValue, WasteValue } from './ledger';
 import type { NeutralisationValue } from './neutralise';
@@ -301,6 +304,14 @@ export interface ClaimValue {
   readonly slip?: SlipFound;
 }
 
+/** What was taken of a substance for a test or a measurement. */
+export interface UsedValue {
+  readonly entry: Entry;
+  readonly name: NameRef;
+  /** g */
+  readonly mass: Result;
+}
+
 export interface Metrics {
   /** Mass of all that went in but is not product, over mass of product. */
   readonly eFactor: Result;
@@ -322,6 +333,9 @@ export interface Values {
   readonly titrations: readonly TitrationValue[];
   readonly plans: readonly PlanValue[];
   readonly measurements: readonly MeasurementValue[];
+  readonly tests: readonly TestValue[];
+  readonly measured: readonly MeasuredValue[];
+  readonly used: readonly UsedValue[];
   readonly samples: readonly SampleValue[];
   readonly wastes: readonly WasteValue[];
   readonly neutralisations: readonly NeutralisationValue[];
