@@ -14,7 +14,7 @@ import { errorPlace, logLine } from '../log';
 import { RULES } from '../rules';
 import { DEFAULTS, type Settings, type SeverityName } from '../settings';
 import type { Snapshot } from '../snapshot';
-import { createWorkspace } from '../workspace';
+import { createWorkspace, type Workspace } from '../workspace';
 import { readConfig } from './config';
 import {
   CONFIG_NAME,
@@ -37,6 +37,8 @@ export interface Opened {
   readonly path: string;
   readonly text: string;
   readonly snapshot: Snapshot;
+  /** The notebook it lies in. */
+  readonly workspace: Workspace;
 }
 
 export type Entry =
@@ -112,7 +114,7 @@ export function open(request: Request): Iterable<Entry> {
       path: target.path,
       open: (): Entry => ({
         kind: 'page',
-        opened: { path: target.path, text, snapshot: workspace.snapshot(uriOf(target.file)) },
+        opened: { path: target.path, text, snapshot: workspace.snapshot(uriOf(target.file)), workspace },
       }),
     }));
   });

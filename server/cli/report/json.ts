@@ -31,8 +31,8 @@ export const acceptedJson = (d: Accepted): DiagnosticJson & { readonly reason: s
 /** What stands in `files[]` for something that could not be read. */
 export const errorJson = (path: string, message: string) => ({ path, error: { message }, diagnostics: [] });
 
-export const document = (files: readonly object[]): string =>
-  `${JSON.stringify({ version: VERSION, files }, null, 2)}\n`;
+export const document = (files: readonly object[], more: object = {}): string =>
+  `${JSON.stringify({ version: VERSION, files, ...more }, null, 2)}\n`;
 
 export function jsonReport(reports: readonly Report[]): string {
   return document(
