@@ -28,6 +28,7 @@ import type { PageResult, Snapshot } from '../snapshot';
 import type { Workspace } from '../workspace';
 import type { Workspace } from '../workspace';
 import schema from './compute.schema.json';
+import { measuredJson, testJson } from './evidence';
 import { byPlace, diagnosticOf, internal } from './findings';
 import { ledgerJson, neutralisationJson, routeJson, sampleJson } from './ledger';
 import { ledgerJson, neutralisationJson, routeJson, sampleJson } from './ledger';
@@ -119,7 +120,15 @@ function experimentJson(result: PageResult, snapshot: Snapshot, index: number): 
     ...some('substances', values.substances, substanceJson),
     ...some('titrations', values.titrations, (value) => titrationJson(value, lineOf)),
     ...some('plans', values.plans, planJson),
-    ...some('measurements', values.measurements, measurementJson),
+    ...some(
+      'measurements',
+      [
+        ...values.measurements.map(measurementJson),
+        ...values.measured.map((value) => measuredJson(value, (entry) => lineIn(entry, lineOf))),
+      ],
+      (json) => json,
+    ),
+    ...some('tests', values.tests, (value) => testJson(value, (entry) => lineIn(entry, lineOf))),
     ...(values.metrics && metricsJson(values.metrics)),
     ...some('batches', batchesOf(result), (batch) => batch),
     ...some('samples', values.samples, (value) => sampleJson(value, lineOf)),

@@ -7,6 +7,7 @@ import type { NameRef, Page, Substance } from '../model/page';
 import { materialKey } from '../model/scope';
 import { toBase, unitOf } from '../quantity/units';
 import { type Structure, structureOf } from './structures';
+import { formulaOf } from './substance';
 
 /** A substance of the page that the test is held against. */
 export interface Asked {
@@ -40,7 +41,7 @@ export interface TestValue {
   readonly known?: KnownTest;
   readonly tested?: Asked;
   readonly others: readonly Asked[];
-  /** Whether the test can tell what is tested from every starting material; undefined where a structure lacks. */
+  /** Whether the test can tell what is tested from its main starting material; undefined where a structure lacks. */
   readonly discriminates?: boolean;
   readonly legs: readonly TestLegValue[];
   readonly unusual: readonly Unusual[];
@@ -137,14 +138,21 @@ export function alike(a: Asked, b: Asked): boolean | undefined {
 /** Quick and slow are told apart by the clock: that is what Lucas and silver nitrate are for. */
 const differAsSlow = (a: Outcome, b: Outcome): boolean => (a === 'slow') !== (b === 'slow') && shows(a) && shows(b);
 
+/**
+ * From the starting material that makes most of it, by carbon, of those that anything is foretold of: the others are
+ * charged in excess and washed or boiled away.
+ */
 function tellsApart(tested: Asked | undefined, others: readonly Asked[]): boolean | undefined {
   if (!tested?.expected) return undefined;
   if (tested.expected.result === 'blank') return false;
-  const known = others
-    .filter(({ role }) => role === 'starting material')
-    .flatMap((other) => alike(tested, other) ?? []);
-  return known.length === 0 ? undefined : !known.includes(true);
+  const [main] = others
+    .filter(({ role, expected }) => role === 'starting material' && expected)
+    .sort((a, b) => carbons(b.substance) - carbons(a.substance));
+  const same = main && alike(tested, main);
+  return same === undefined ? undefined : !same;
 }
+
+const carbons = (substance: Substance): number => formulaOf(substance)?.counts.get('C')?.toNumber() ?? 0;
 
 function legValues(
   test: Test,
@@ -171,10 +179,9 @@ function legValues(
     const open = outcome === undefined || (outcome === 'negative' && later);
     const structure: Verdict = open || !expected ? 'unclear' : compare(expected.result, outcome);
     const conclusion: Verdict =
-      outcome !== undefined && leg.conclusion
+      outcome !== undefined && leg.conclusion && expected?.result !== 'blank'
         ? judgeConclusion(known, leg.conclusion.text, outcome, legsOfPage)
         : 'unclear';
-    const both = [structure, conclusion];
     return {
       leg,
       ...(read[i] && { observed: read[i] }),
@@ -182,9 +189,15 @@ function legValues(
       ...(expected && { expected }),
       structure,
       conclusion,
-      verdict: both.includes('contradicts') ? 'contradicts' : both.includes('supports') ? 'supports' : 'unclear',
+      verdict: verdictOf(structure, conclusion, expected !== undefined),
     };
   });
+}
+
+/** Where a structure foretells something, a conclusion alone does not make the observation fit it. */
+function verdictOf(structure: Verdict, conclusion: Verdict, foretold: boolean): Verdict {
+  if (structure === 'contradicts' || conclusion === 'contradicts') return 'contradicts';
+  return foretold ? structure : conclusion;
 }
 
 /** The last word counts; a positive after a negative came late. */
