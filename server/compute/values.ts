@@ -26,8 +26,6 @@ import type {
 import type { Titration, TitrationRun } from '../model/titration';
 import type { Verdict } from '../quantity/agree';
 import type { Held, Result } from '../quantity/held';
-import type { LedgerValue, SampleValue, WasteValue } from './ledger';
-import type { NeutralisationValue } from './neutralise';
 import type { MeasuredValue } from './measured';
 import type { TestValue } from './tests';
 import type { Ratio } from './equivalence';
@@ -338,11 +336,6 @@ export interface Values {
   readonly tests: readonly TestValue[];
   readonly measured: readonly MeasuredValue[];
   readonly used: readonly UsedValue[];
-  readonly samples: readonly SampleValue[];
-  readonly wastes: readonly WasteValue[];
-  readonly neutralisations: readonly NeutralisationValue[];
-  /** Absent where nothing goes in or nothing comes out. */
-  readonly ledger?: LedgerValue;
   readonly samples: readonly SampleValue[];
   readonly wastes: readonly WasteValue[];
   readonly neutralisations: readonly NeutralisationValue[];
