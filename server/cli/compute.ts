@@ -19,18 +19,14 @@ import type {
 
 import type { Entry } from '../model/page';
 import type { Outcome } from '../model/world';
-import type { Outcome } from '../model/world';
 import { isHeld, type Result } from '../quantity/held';
 import { machine, machineU } from '../quantity/show';
 import { branchesOf } from '../routes';
-import { branchesOf } from '../routes';
 import type { PageResult, Snapshot } from '../snapshot';
-import type { Workspace } from '../workspace';
 import type { Workspace } from '../workspace';
 import schema from './compute.schema.json';
 import { measuredJson, testJson } from './evidence';
 import { byPlace, diagnosticOf, internal } from './findings';
-import { ledgerJson, neutralisationJson, routeJson, sampleJson } from './ledger';
 import { ledgerJson, neutralisationJson, routeJson, sampleJson } from './ledger';
 import { type Opened, open } from './notebook';
 import { acceptedJson, diagnosticJson, document, errorJson } from './report/json';
@@ -63,9 +59,7 @@ export function compute(paths: readonly string[], options: ComputeOptions, termi
     else
       try {
         const { snapshot, workspace } = entry.opened;
-        const { snapshot, workspace } = entry.opened;
         files.push(fileJson(entry.opened));
-        made.set(workspace, [...(made.get(workspace) ?? []), ...outcomesIn(snapshot)]);
         made.set(workspace, [...(made.get(workspace) ?? []), ...outcomesIn(snapshot)]);
       } catch (error) {
         files.push(failed(entry.opened.path, internal(error)));
@@ -131,9 +125,6 @@ function experimentJson(result: PageResult, snapshot: Snapshot, index: number): 
     ...some('tests', values.tests, (value) => testJson(value, (entry) => lineIn(entry, lineOf))),
     ...(values.metrics && metricsJson(values.metrics)),
     ...some('batches', batchesOf(result), (batch) => batch),
-    ...some('samples', values.samples, (value) => sampleJson(value, lineOf)),
-    ...some('neutralisations', values.neutralisations, (value) => neutralisationJson(value, lineOf)),
-    ...(values.ledger && { ledger: ledgerJson(values.ledger, lineOf) }),
     ...some('samples', values.samples, (value) => sampleJson(value, lineOf)),
     ...some('neutralisations', values.neutralisations, (value) => neutralisationJson(value, lineOf)),
     ...(values.ledger && { ledger: ledgerJson(values.ledger, lineOf) }),
