@@ -282,11 +282,17 @@ const substanceJson = ({ substance, molarMass, exactMass }: SubstanceValue): obj
   exact_mass_Da: base(exactMass),
 });
 
-const planJson = ({ plan, mass, volume, amount }: PlanValue): object => ({
+const planJson = ({ plan, mass, volume, amount, makingUp }: PlanValue): object => ({
   substance: plan.name.text,
   mass_g: number(mass, 'g'),
   volume_mL: number(volume, 'mL'),
   amount_mol: number(amount, 'mol'),
+  ...(makingUp && {
+    take: makingUp.source.name,
+    u_mass_g: spread(mass, 'g'),
+    u_volume_mL: spread(volume, 'mL'),
+    made_up_to_mL: makingUp.whole.kind === 'volume' ? number(makingUp.whole, 'mL') : null,
+  }),
 });
 
 /** HRMS: m/z with the error in ppm of the calculated; combustion: percent of one element with the deviation. */

@@ -14,8 +14,9 @@ import {
   unknown,
 } from '../quantity/held';
 import { claimValues } from './claims';
-import { ledgerOf, sampleValue, wasteValue } from './ledger';
 import { usedValues } from './evidence';
+import { ledgerOf, sampleValue, wasteValue } from './ledger';
+import { makingUp } from './making-up';
 import { measuredValue } from './measured';
 import { metricsOf } from './metrics';
 import { withMolality } from './molality';
@@ -28,6 +29,7 @@ import {
   conversionOf,
   reactionValues,
   reactionWith,
+  unresolvedKey,
   yieldOf,
 } from './reaction';
 import { createReadings } from './readings';
@@ -126,8 +128,8 @@ export function compute(page: Page, lookUp: (text: string) => NameRef, overallOf
     );
   });
   const charged = chargeTaken.map((value, i): Charged => {
-    const key = carriedKey(value);
     const charge = page.charges[i]!;
+    const key = carriedKey(value) ?? (charge.name.several ? undefined : unresolvedKey(charge.name));
     return { ...value, roles: charge.roles.map((r) => r.role), block: charge.entry.block, ...(key && { key }) };
   });
 
@@ -194,7 +196,7 @@ export function compute(page: Page, lookUp: (text: string) => NameRef, overallOf
         subject: line.name.text,
         ...(line.name.target && { material: line.name.target }),
         ...(weighing && { weighing }),
-        ...(line.purity && { purity: { ...readings(line.purity), kind: 'ratio' as const } }),
+        ...(line.purity && { purity: purityOf(line, readings) }),
       },
       materials,
     );
@@ -347,7 +349,7 @@ function overallYield(own: Held | undefined, before: number | undefined): Held |
 }
 
 /** Only the product's own assay: that of its `substance` line belongs to what was bought. */
-function purityOf(product: Product, readings: Materials['readings']): Held {
+function purityOf(product: Pick<Product, 'purity'>, readings: Materials['readings']): Held {
   const purity = product.purity && readings(product.purity);
   return purity &&
     (purity.kind === 'ratio' || purity.kind === 'massFraction') &&
@@ -465,6 +467,8 @@ function planValue(
   const target = plan.name.target;
   const substance = target?.kind === 'substance' ? materials.substance(target) : undefined;
   const base = { plan, ...(substance && { substance }) };
+  const made = makingUp(plan, materials);
+  if (made) return { plan, makingUp: made, mass: made.mass, volume: made.volume, amount: made.amount };
   const missing = unknown('amount-missing', `a quantity of ${plan.name.text}`);
   if (!plan.quantity || !target) return { ...base, mass: missing, volume: missing, amount: missing };
   const kind = plan.quantity.quantity.unit?.kind;

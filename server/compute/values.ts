@@ -224,8 +224,24 @@ export interface TitrationValue {
   readonly suspect?: { readonly run: number; readonly q: number; readonly limit: number; readonly gap: Held };
 }
 
+/** What to take to make so much of a solution. */
+export interface MakingUpValue {
+  /** The solute, a hydrate or grade of it, or a stock. */
+  readonly source: Material;
+  /** Of the finished solution: mL or g. */
+  readonly whole: Held;
+  /** Of the solute, mol. */
+  readonly amount: Result;
+  /** Of the source as it is weighed, g. */
+  readonly mass: Result;
+  /** Of the source where it is measured by volume, mL. */
+  readonly volume: Result;
+}
+
 export interface PlanValue {
   readonly plan: Plan;
+  /** Of a solution: mass, volume and amount are those of what it is made from. */
+  readonly makingUp?: MakingUpValue;
   readonly substance?: SubstanceValue;
   readonly mass: Result;
   readonly volume: Result;
@@ -302,6 +318,8 @@ export interface ClaimValue {
   /** Absent when there is nothing to compare with. */
   readonly verdict?: Verdict;
   readonly slip?: SlipFound;
+  /** Right as the page was signed; an amendment has changed what it follows from. */
+  readonly amended?: boolean;
 }
 
 /** What was taken of a substance for a test or a measurement. */
