@@ -10,8 +10,9 @@ import type { Claim } from '../../server/model/page';
 import { Decimal } from '../../server/quantity/decimal';
 import { type Held, held } from '../../server/quantity/held';
 import { toUnit } from '../../server/quantity/units';
+import type { Finding } from '../../server/rules/rule';
 import { uriOf } from '../kit/notebook';
-import { CASES, NOTEBOOKS, notebookOf, SAMPLES } from './pages';
+import { CASES, findingsIn, NOTEBOOKS, notebookOf, SAMPLES } from './pages';
 
 /** One claim of a correct page. */
 interface Place {
@@ -192,12 +193,22 @@ const PLANTERS: Readonly<Partial<Record<Slip, Planter>>> = {
 
 type Outcome = 'named' | 'unnamed' | 'another as well' | 'wrong' | 'within rounding';
 
-function plant(place: Place, written: string): ClaimValue {
+interface Said {
+  readonly claim: ClaimValue;
+  /** Errors and warnings of the page. */
+  readonly loud: readonly string[];
+}
+
+function plant(place: Place, written: string): Said {
   const text = place.files.get(place.name)!;
   const changed = text.slice(0, place.start) + written + text.slice(place.end);
   const workspace = notebookOf(new Map([...place.files, [place.name, changed]]));
-  return workspace.snapshot(uriOf(place.name)).page(place.page).values.claims[place.index]!;
+  const { values, findings } = workspace.snapshot(uriOf(place.name)).page(place.page);
+  return { claim: values.claims[place.index]!, loud: loudOf(findings) };
 }
+
+const loudOf = (findings: readonly Finding[]): string[] =>
+  findings.flatMap(({ code, severity }) => (severity === 'error' || severity === 'warning' ? [code] : []));
 
 /** Two slips of the pen can write the same number: 5.02 with a digit dropped from 5.020 and swapped is 5.20 both times. */
 const PENS: Readonly<Partial<Record<Slip, Pen>>> = {
@@ -225,9 +236,6 @@ function outcome(slip: Slip, place: Place, written: string, { verdict, slip: fou
   return alsoExplains(found.slip, place, written) ? 'another as well' : 'wrong';
 }
 
-/** So many named for each one left without a name, at least; measured over all kinds it is 60. */
-const RATE = 1;
-
 const rates = new Map<Slip, Record<Outcome, number>>();
 afterAll(() => {
   for (const [slip, counts] of rates) console.info(slip, JSON.stringify(counts));
@@ -238,7 +246,7 @@ test('there are enough claims to spoil', () => {
   expect(new Set(places.map(({ name }) => name).filter((name) => SAMPLES.has(name))).size).toBeGreaterThan(8);
 });
 
-describe('a planted slip is named or left without a name', () => {
+describe('a planted slip is named or left without a name, and one cause is one finding', () => {
   test.each(Object.entries(PLANTERS) as [Slip, Planter][])('%s', (slip, planter) => {
     const seeds = places.flatMap((place) => planter(place).map((written) => ({ place, written })));
     expect(seeds.length).toBeGreaterThan(0);
@@ -255,18 +263,43 @@ describe('a planted slip is named or left without a name', () => {
       'within rounding': 0,
     };
     const wrong: string[] = [];
+    const notOne: string[] = [];
     for (const { place, written } of drawn) {
       const said = plant(place, written);
-      const result = outcome(slip, place, written, said);
+      const result = outcome(slip, place, written, said.claim);
       counts[result]++;
-      if (result === 'wrong') {
-        const was = textOf(place.value) + unitOf(place.value.claim);
-        wrong.push(`${place.name} ${place.value.subject}: ${was} -> ${written}, named ${said.slip?.slip}`);
-      }
+      const was = textOf(place.value) + unitOf(place.value.claim);
+      if (result === 'wrong')
+        wrong.push(`${place.name} ${place.value.subject}: ${was} -> ${written}, named ${said.claim.slip?.slip}`);
+      if (result !== 'within rounding' && said.loud.length !== 1)
+        notOne.push(`${place.name} ${place.value.subject}: ${was} -> ${written}: ${said.loud}`);
     }
     rates.set(slip, counts);
     expect(wrong).toEqual([]);
-    // Some numbers have too few figures, or two reasons: those get none.
-    expect(counts.named).toBeGreaterThanOrEqual(Math.ceil(counts.unnamed * RATE));
+    expect(notOne).toEqual([]);
   });
+});
+
+// Some numbers have too few figures, or two reasons: those get none. Measured: 659 named, 20 without a name.
+test('of all that was planted, little is left without a name', () => {
+  const sum = (outcome: Outcome): number => [...rates.values()].reduce((all, counts) => all + counts[outcome], 0);
+  expect(sum('named')).toBeGreaterThan(500);
+  expect(sum('named')).toBeGreaterThan(20 * sum('unnamed'));
+});
+
+test('tare and gross changed over are named, whatever the readings', () => {
+  const grams = (milligrams: number): string => new Decimal(milligrams).div(1000).toFixed(3);
+  fc.assert(
+    fc.property(fc.integer({ min: 1000, max: 90_000 }), fc.integer({ min: 1, max: 90_000 }), (tare, net) => {
+      const page = (first: number, second: number): string =>
+        `experiment X-1: swapped\ndate: 2026-03-02\nauthor: x\nweigh aluminium: tare ${grams(first)} g, gross ${grams(second)} g (net ${grams(net)} g)\n`;
+      const errors = (text: string): readonly unknown[] =>
+        findingsIn(notebookOf(new Map([['page.tare', text]])), 'page.tare')
+          .filter(({ severity }) => severity === 'error')
+          .map(({ code, slip }) => [code, slip]);
+      expect(errors(page(tare, tare + net))).toEqual([]);
+      expect(errors(page(tare + net, tare))).toEqual([['gross-below-tare', 'tare-gross-swapped']]);
+    }),
+    { numRuns: 200 },
+  );
 });
