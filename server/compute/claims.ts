@@ -2,7 +2,7 @@
 import type { Claim, Entry, Material } from '../model/page';
 import { materialKey } from '../model/scope';
 import { agreeWithAny } from '../quantity/agree';
-import { divide, type Held, held, isHeld, multiply, type Result, subtract, unknown } from '../quantity/held';
+import { divide, type Held, held, isHeld, multiply, type Result, subtract, total, unknown } from '../quantity/held';
 import { carriedKey, yieldOf } from './reaction';
 import { asWritten } from './readings';
 import { findSlip, type SlipContext } from './slips';
@@ -144,7 +144,7 @@ function claimValue(
   if (!isHeld(value) || claim.quantity.about || !comparable(claim, value)) return base;
   const besides = owner.titrated
     ? titratedAlternatives(property, owner.titrated)
-    : alternatives(property, claim, owner);
+    : alternatives(property, claim, owner, values);
   const right = [value, ...besides];
   const verdict = agreeWithAny(claim.quantity, right);
   if (verdict !== 'no' && verdict !== 'nearly') return { ...base, verdict };
@@ -254,7 +254,9 @@ function claimedValue(property: Property, claim: Claim, owner: Owner, values: Dr
     case 'yield':
       return product ? bestYield(claim, product) : nothing(claim);
     case 'recovery':
-      return product ? recoveryOf(product, values.products) : (owner.recovery ?? nothing(claim));
+      return product
+        ? (recoveries(product, values)[0] ?? unknown('amount-missing', 'an earlier stage'))
+        : (owner.recovery ?? nothing(claim));
     case 'loss':
       return lossOf(taken, claim);
     case 'overall':
@@ -306,24 +308,34 @@ function bestYield(claim: Claim, product: ProductValue): Result {
     : own;
 }
 
-/** Purified over crude: amount over the amount of the stage before. */
-function recoveryOf(product: ProductValue, products: readonly ProductValue[]): Result {
-  const i = products.indexOf(product);
-  const before = products
-    .slice(0, i)
-    .findLast((p) => p.superseded && p.product.name.text === product.product.name.text);
+/** Purified over the stage before it, and over what was charged of the same substance: a page that only purifies. */
+function recoveries(product: ProductValue, { products, charges }: Draft): Held[] {
   const now = held(product.amount);
-  const then = before && held(before.amount);
-  if (!now || !then) return unknown('amount-missing', 'an earlier stage');
-  return (
-    divide('ratio', now, then, {
-      formula: 'n ÷ n(before)',
-      inputs: [
-        { symbol: 'n', held: now },
-        { symbol: 'n(before)', held: then },
-      ],
-    }) ?? unknown('amount-missing', 'an earlier stage')
-  );
+  if (!now) return [];
+  const before = products
+    .slice(0, products.indexOf(product))
+    .findLast((p) => p.superseded && p.product.name.text === product.product.name.text);
+  const key = carriedKey(product);
+  const put = charges.filter((c) => key !== undefined && carriedKey(c) === key).map((c) => held(c.amount));
+  const charged = put.includes(undefined)
+    ? undefined
+    : total(
+        put.flatMap((n) => n ?? []),
+        'n',
+      );
+  const over = (base: Held | undefined, symbol: string): Held[] => {
+    const share =
+      base &&
+      divide('ratio', now, base, {
+        formula: `n ÷ ${symbol}`,
+        inputs: [
+          { symbol: 'n', held: now },
+          { symbol, held: base },
+        ],
+      });
+    return share ? [share] : [];
+  };
+  return [...over(before && held(before.amount), 'n(before)'), ...over(charged, 'n(charged)')];
 }
 
 /** Loss on drying: first gross to last, over the first net. Of a dispensed mass there is none. */
@@ -377,7 +389,7 @@ function comparable(claim: Claim, value: Held): boolean {
 // ── the group as written ─────────────────────────────────────────────────────────────────────────────────────────
 
 /** What the number follows from when the others of its group are taken as they stand. */
-function alternatives(property: Property, claim: Claim, owner: Owner): Held[] {
+function alternatives(property: Property, claim: Claim, owner: Owner, values: Draft): Held[] {
   const others = owner.claims.filter(
     (c) => c !== claim && c.group === claim.group && !c.quantity.about && !c.quantity.to,
   );
@@ -429,8 +441,8 @@ function alternatives(property: Property, claim: Claim, owner: Owner): Held[] {
     }
     case 'yield':
       return theory ? [...amounts, ...fromMass()].flatMap((n) => held(yieldOf(n, theory.amount)) ?? []) : [];
-    case 'concentration':
-      return [];
+    case 'recovery':
+      return owner.product ? recoveries(owner.product, values).slice(1) : [];
     default:
       return [];
   }

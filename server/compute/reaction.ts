@@ -1,7 +1,8 @@
 /** Equations: are they balanced, what limits them, how much can come out. */
+import { foldName } from '../../grammar/names';
 import { checkBalance, solveBalance } from '../chem/balance';
 import type { Formula } from '../chem/formula';
-import type { Material, Reaction, ReactionTerm, Role } from '../model/page';
+import type { Material, NameRef, Reaction, ReactionTerm, Role } from '../model/page';
 import { materialKey } from '../model/scope';
 import { Decimal } from '../quantity/decimal';
 import {
@@ -52,10 +53,11 @@ export function carriedKey(value: TakenValue): string | undefined {
   return value.material && materialKey(value.material);
 }
 
-const termKey = (term: ReactionTerm): string | undefined => {
-  const target = term.name.target;
-  return target && materialKey(target);
-};
+/** What a name nobody knows goes by, so that its charge and its term are found together. */
+export const unresolvedKey = (name: NameRef): string => `name ${foldName(name.text)}`;
+
+const termKey = ({ name, rest }: ReactionTerm): string | undefined =>
+  name.target ? materialKey(name.target) : rest || name.several ? undefined : unresolvedKey(name);
 
 export const coefficient = (term: ReactionTerm): Decimal =>
   new Decimal(term.coefficient.numerator.toString()).div(term.coefficient.denominator.toString());

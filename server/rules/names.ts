@@ -26,9 +26,22 @@ export const isBeside = (charge: { readonly roles: readonly { readonly role: Rol
 export const isMeasured = ({ quantities, weighing, word }: Amount): boolean =>
   quantities.length > 0 || weighing.readings.length > 0 || word?.word === 'weighed';
 
+/** What only helps is counted where a number in parentheses says how much of it there is. */
+const isCounted = ({ roles, claims }: Page['charges'][number]): boolean =>
+  claims.length > 0 || !roles.some(({ role }) => HELPERS.has(role));
+
+const HELPERS: ReadonlySet<Role> = new Set<Role>([
+  'catalyst',
+  'ligand',
+  'additive',
+  'internal standard',
+  'base',
+  'acid',
+]);
+
 /** In the order of the page; solvents, washes and things that were only counted are left out. */
 export function namesUsed(page: Page): readonly NameUse[] {
-  const charged = page.charges.filter((c) => !isBeside(c) && isMeasured(c.amount));
+  const charged = page.charges.filter((c) => !isBeside(c) && isMeasured(c.amount) && isCounted(c));
   const made = [...page.products, ...page.recovered].filter((p) => isMeasured(p.amount));
   const keys = (owners: readonly { readonly name: NameRef }[]): ReadonlySet<string> =>
     new Set(owners.map((o) => foldName(o.name.text)));

@@ -18,13 +18,13 @@ quenches are not asked for.`,
       wrong: `experiment TB-711: Oxidation
 date: 2026-03-11
 author: MK
-charge xylene: 5.0 mL, additive
+charge xylene: 5.0 mL
        ^^^^^^ name-ambiguous
 `,
       right: `experiment TB-711: Oxidation
 date: 2026-03-11
 author: MK
-charge m-xylene: 5.0 mL, additive
+charge m-xylene: 5.0 mL
 `,
     },
     {
@@ -35,6 +35,7 @@ author: MK
 substance xylene: C8H10, density 0.864 g/mL
 charge xylene: 5.0 mL, additive
 charge hydrochloric acid: 15 mL, quench
+charge hydrochloric acid: 1 mL, catalyst
 `,
     },
   ],

@@ -13,7 +13,8 @@ export default rule({
   title: 'Nobody says what this substance is',
   why: `The name is not declared on the page, in the file's head, in a register or in the handbook, so it has no formula, and no
 amount can be worked out. Said once for each name, where it is first used; a warning if an equation of the page needs its
-amount. Solvents, quench, washes, drying agents and things that are only counted are not asked for.`,
+amount. Solvents, quench, washes, drying agents and things that are only counted are not asked for, nor are catalysts and
+additives without a number in parentheses.`,
   help: 'Declare it with its formula, or correct the name. A mixture is declared with `state mixture` and needs no formula.',
   examples: [
     {
@@ -75,7 +76,8 @@ charge resin 4: 2.0 g, additive
 charge brine from the tap: 25 mL, wash
 charge boiling chips: 3
 charge our old naphtha: 50 mL, solvent
-charge EtOAc: 20 mL, additive
+charge EtOAc: 20 mL
+charge lipase: 50 mg, catalyst
 `,
     },
   ],
