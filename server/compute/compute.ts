@@ -387,9 +387,14 @@ function isSuperseded(products: readonly Product[], product: Product, i: number)
   return products.some((later, j) => j > i && sameSubstance(product, later) && !sameStage(product, later));
 }
 
+const isPart = (p: Product): boolean => p.part !== undefined || p.label !== undefined;
+
+/** A crop that does not say its stage belongs to the line before it, but not to a crude product that went into it. */
 const sameStage = (a: Product, b: Product): boolean =>
-  (a.part !== undefined || a.label !== undefined || b.part !== undefined || b.label !== undefined) &&
-  (a.stage?.text === b.stage?.text || !a.stage || !b.stage);
+  (isPart(a) || isPart(b)) &&
+  (a.stage?.text === b.stage?.text || ((!a.stage || !b.stage) && !isCrudeWhole(a) && !isCrudeWhole(b)));
+
+const isCrudeWhole = (p: Product): boolean => p.stage?.text === 'crude' && !isPart(p);
 
 /** Amount of all lines that add up with this one; undefined when it stands alone. */
 function stageAmount(
