@@ -196,12 +196,59 @@ describe('declarations', () => {
   });
 });
 
+describe('evidence', () => {
+  test('a titration with its runs, and one run with its working', () => {
+    // 0.4084 g ÷ 204.22 g/mol = 2.000 mmol; in 20.00 mL 0.1000 mol/L
+    const page = `experiment A
+substance potassium hydrogen phthalate: C8H5KO4
+solution titrant: 0.1 mol/L sodium hydroxide in water
+tit‸rate titrant: against potassium hydrogen phthalate
+  run 0.4084 g, burette 0.00 to 20.00 mL; run 0.4085 g, burette 0.00 to 20.02 mL
+`;
+    expect(text(page)).toMatch(
+      /^\*\*titrant\*\* · titration · \*\*0\.\d+ ± \S+ mol\/L\*\*\nrun 1: 20\S* mL → 0\.(?:0999|1000)\d* ± /,
+    );
+    const run = text(page.replace('‸', '').replace('run 0.4084', 'r‸un 0.4084'));
+    expect(run).toMatch(/^\*\*0\.(?:0999|1000)\d* ± \S+ mol\/L\*\* · one run\n0\.4084 g ÷ 204\.22\d? g\/mol = 1\.999\d? mmol/);
+  });
+
+  test('a test with what the structures should show, and its caution', () => {
+    const hovered = text(`experiment A
+reaction R1: ethanol -> acetaldehyde + H2
+test Tol‸lens: of acetaldehyde, silver mirror => aldehyde
+`);
+    expect(hovered).toMatch(/acetaldehyde \(tested\): positive expected/);
+    expect(hovered).toMatch(/caution: .*safety data sheet/);
+  });
+
+  test('combustion and exact mass, as they should be', () => {
+    // C7H6O2: C 84.077 ÷ 122.123 = 68.85 %
+    expect(text('experiment A\nmeasure benzo‸ic acid: combustion C 68.60, H 4.97')).toMatch(
+      /C: found 68\.60 · \*\*68\.[89]\S* %\*\* computed/,
+    );
+  });
+
+  test('a page with its ledger', () => {
+    // 12.15 g + 20.98 g went in
+    const hovered = text(
+      `${HEAD}charge acetic acid: 20.0 mL\nproduct isopentyl acetate: 13.674 g\nwaste aqueous acid: 15.0 g\n`.replace(
+        'exper',
+        'exp‸er',
+      ),
+    );
+    expect(hovered).toMatch(/^\*\*TB-014\*\* · Isopentyl acetate\nin 33\.1\d? g/);
+  });
+});
+
 describe('words and units', () => {
   test('a unit is worth so much', () => {
-    expect(at('experiment A\nmeasure water: bp 71 °C at 12 mm‸Hg')).toEqual({
+    const gas = 'experiment A\ncharge methane: 10 L, at 25 °C, at 745 mm‸Hg';
+    expect(at(gas)).toEqual({
       lines: ['**mmHg** · conventional millimetre of mercury · 1 mmHg = 0.133322387415 kPa'],
       about: 'mmHg',
     });
+    // 101.325 kPa ÷ 760
+    expect(text(gas.replace('mm‸Hg', 'To‸rr'))).toBe('**Torr** · torr · 1 Torr ≈ 0.1333224 kPa');
   });
 
   test('a known word explains itself', () => {

@@ -1,0 +1,150 @@
+/** What was measured to prove something, and the page as a whole. */
+
+import type { MeasuredValue } from '../../compute/measured';
+import type { NeutralisationValue } from '../../compute/neutralise';
+import type { TestValue } from '../../compute/tests';
+import type { MeasurementValue, TitrationValue } from '../../compute/values';
+import { isHeld, type Result } from '../../quantity/held';
+import { show } from '../../quantity/show';
+import { after, brief, type Desk, type Found, head, places, plainText, pointsAt, said, worked } from './desk';
+
+/** Titrations, measured properties, classification tests, acid and base that met, and the page as a whole. */
+export function evidenceHover(desk: Desk): Found | undefined {
+  const { titrations, tests, measured, measurements, neutralisations } = desk.result.values;
+  const titration = titrations.find(({ titration: { entry } }) => pointsAt(desk, entry.span));
+  if (titration) return titrationHover(desk, titration);
+  const test = tests.find(({ test: { entry } }) => pointsAt(desk, entry.span));
+  if (test) return testHover(desk, test);
+  const property = measured.find(({ measured: { span } }) => pointsAt(desk, span));
+  if (property) return { span: property.measured.span, lines: measuredLines(desk, property) };
+  const spectrum = measurements.filter(({ measurement: { entry } }) => pointsAt(desk, entry.span));
+  if (spectrum[0]) return { span: spectrum[0].measurement.entry.mark, lines: measurementLines(desk, spectrum) };
+  const neutralisation = neutralisations.find(({ neutralisation: { entry } }) => pointsAt(desk, entry.span));
+  if (neutralisation)
+    return { span: neutralisation.neutralisation.entry.mark, lines: neutralisationLines(desk, neutralisation) };
+  return pageHover(desk);
+}
+
+function titrationHover(desk: Desk, value: TitrationValue): Found {
+  const { titration, runs, mean } = value;
+  const where = places(desk, titration.entry.span);
+  const run = runs.find(({ run: { span } }) => pointsAt(desk, span));
+  if (run && !pointsAt(desk, head(titration.entry))) {
+    const lines = isHeld(run.value) ? worked(run.value, where) : [`needs ${plainText(run.value.what)}`];
+    return { span: run.run.span, lines: [`**${resultOf(run.value)}** · one run`, ...lines] };
+  }
+  const { deviation, ratio } = value;
+  return {
+    span: titration.entry.mark,
+    lines: [
+      `**${plainText(titration.name.text)}** · titration · **${resultOf(mean)}**`,
+      ...runs.map(
+        ({ value: result, titre }, i) => `run ${i + 1}: ${isHeld(titre) ? `${show(titre)} → ` : ''}${resultOf(result)}`,
+      ),
+      ...after(
+        `${ratio.text}${ratio.reaction ? ` (${ratio.reaction.id})` : ', no equation says otherwise'}`,
+        deviation && `standard deviation ${show(deviation)}`,
+        value.suspect && `run ${value.suspect.run + 1} stands apart; it counts all the same`,
+      ),
+    ],
+  };
+}
+
+const resultOf = (result: Result): string =>
+  isHeld(result) ? show(result, { u: true }) : `needs ${plainText(result.what)}`;
+
+function testHover(desk: Desk, { test, known, tested, others, discriminates, legs }: TestValue): Found {
+  const leg = legs.find((l) => pointsAt(desk, l.leg.span));
+  const expected = [tested, ...others].flatMap((asked) =>
+    asked?.expected ? [`${plainText(asked.substance.name)} (${asked.role}): ${asked.expected.result} expected`] : [],
+  );
+  return {
+    span: leg && !pointsAt(desk, head(test.entry)) ? leg.leg.span : test.entry.mark,
+    lines: [
+      `**${plainText(known?.name ?? test.name.text)}** · test${known ? ` · ${plainText(known.reagent)}` : ''}`,
+      ...expected,
+      ...(leg?.outcome
+        ? [`here: ${leg.outcome}${leg.verdict === 'unclear' ? '' : ` · ${leg.verdict} what is written`}`]
+        : []),
+      ...after(
+        discriminates === false && 'does not tell product and starting material apart',
+        known?.conditions,
+        known && `caution: ${known.caution}; see the safety data sheet and the rules of the site`,
+      ),
+      ...after(known?.source),
+    ],
+  };
+}
+
+/** The others are compared as they were read. */
+const COMPUTED: ReadonlySet<MeasuredValue['measured']['kind']> = new Set(['bp', 'Rf', 'optical rotation']);
+
+function measuredLines(
+  desk: Desk,
+  { measured, found, calculated, literature, deviation, width, hydrogens }: MeasuredValue,
+): string[] {
+  const where = places(desk, measured.entry.span);
+  const computed = COMPUTED.has(measured.kind) && isHeld(calculated) ? calculated : undefined;
+  return [
+    `**${plainText(measured.name.text)}** · ${measured.kind}${found ? ` ${show(found)}` : ''}`,
+    ...said([
+      computed && `computed: ${show(computed)}`,
+      ...(computed ? worked(computed, where, 2) : []),
+      literature && `literature: ${show(literature)}`,
+      deviation && `difference: ${show(deviation)}`,
+      width && `range of ${show(width)}`,
+      hydrogens &&
+        `hydrogens of the formula: ${hydrogens.least === hydrogens.all ? hydrogens.all : `${hydrogens.least} to ${hydrogens.all}`}`,
+    ]),
+  ];
+}
+
+function measurementLines(desk: Desk, values: readonly MeasurementValue[]): string[] {
+  const [first] = values;
+  const where = places(desk, first!.measurement.entry.span);
+  return [
+    `**${plainText(first!.measurement.name.text)}** · ${first!.kind}${first!.adduct ? ` ${plainText(first!.adduct)}` : ''}`,
+    ...values.map(({ what, calculated, found }) => {
+      const computed = isHeld(calculated) ? `**${brief(calculated)}** computed` : `needs ${plainText(calculated.what)}`;
+      return `${what ? `${what}: ` : ''}found ${found.working.written ?? show(found)} · ${computed}`;
+    }),
+    ...(values.length === 1 && isHeld(first!.calculated) ? worked(first!.calculated, where, 2) : []),
+  ];
+}
+
+function neutralisationLines(desk: Desk, value: NeutralisationValue): string[] {
+  const { neutralisation, there, certain, needed, neededMass, neededVolume, added, short, gas, heat } = value;
+  const where = places(desk, neutralisation.entry.span);
+  const amount = [neededVolume, neededMass].find(isHeld);
+  return [
+    `**${plainText(neutralisation.what.text)}** · neutralised${short ? ` · **${show(short)} short**` : ''}`,
+    ...said([
+      isHeld(there) && `${certain ? 'there' : 'at most'}: ${show(there)}`,
+      isHeld(needed) && `needed: ${show(needed)}${amount ? ` (${show(amount)})` : ''}`,
+      isHeld(added) && `added: ${worked(added, where, 1)[0] ?? show(added)}`,
+      gas && `gas: ${show(gas.volume)} of ${plainText(gas.gas)} at 20 °C`,
+      heat && `heat: about ${show(heat)}`,
+    ]),
+  ];
+}
+
+/** On the line that opens a page: what went in, what came out. */
+function pageHover(desk: Desk): Found | undefined {
+  const { page, values } = desk.result;
+  const { statement } = desk.place.block;
+  if (statement?.keyword !== 'experiment' || !page.id) return undefined;
+  const { ledger, metrics } = values;
+  const line = (label: string, result: Result | undefined) => result && isHeld(result) && `${label} ${brief(result)}`;
+  const shown = said([
+    line('in', ledger?.in),
+    line('out', ledger?.out),
+    line('unaccounted for', ledger?.unaccounted),
+    ledger && ledger.open.length > 0 && `not weighed: ${ledger.open.map(({ what }) => plainText(what)).join(', ')}`,
+    line('E factor', metrics?.eFactor),
+    line('process mass intensity', metrics?.processMassIntensity),
+    line('reaction mass efficiency', metrics?.reactionMassEfficiency),
+  ]);
+  if (shown.length === 0) return undefined;
+  const title = page.title ? ` · ${plainText(page.title.text)}` : '';
+  return { span: page.id.span, lines: [`**${plainText(page.id.text)}**${title}`, ...shown] };
+}
