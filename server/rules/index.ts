@@ -8,6 +8,11 @@ import logDisagrees from './claims/log-disagrees';
 import nothingMeasured from './claims/nothing-measured';
 import combustionOutside from './evidence/combustion-outside';
 import exactMassOutside from './evidence/exact-mass-outside';
+import hydrogenCount from './evidence/hydrogen-count';
+import meltingRangeWide from './evidence/melting-range-wide';
+import testConditionsUnusual from './evidence/test-conditions-unusual';
+import testContradicts from './evidence/test-contradicts';
+import testNotDiscriminating from './evidence/test-not-discriminating';
 import acceptUnused from './page/accept-unused';
 import idDuplicate from './page/id-duplicate';
 import pageHeadMissing from './page/page-head-missing';
@@ -114,6 +119,11 @@ export const RULES: readonly Rule[] = [
   yieldOver100,
   combustionOutside,
   exactMassOutside,
+  hydrogenCount,
+  meltingRangeWide,
+  testConditionsUnusual,
+  testContradicts,
+  testNotDiscriminating,
   acceptUnused,
   idDuplicate,
   pageHeadMissing,
