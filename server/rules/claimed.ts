@@ -1,5 +1,6 @@
 /** What the rules of claims say about a number in parentheses: what it should be, and where that comes from. */
 import type { Span } from '../../grammar/tree';
+import type { UnitSymbol } from '../../grammar/vocabulary';
 import type { ClaimValue, MeasurementValue, Values } from '../compute/values';
 import { agree } from '../quantity/agree';
 import { Decimal } from '../quantity/decimal';
@@ -25,6 +26,25 @@ export function corrected(written: Quantity, value: Held): string {
   const readable = there.abs().gte('0.1') && there.abs().lt(1000);
   const unit = readable || suitable.kind !== own.kind ? own : suitable;
   return writtenTo(value, unit, toUnit(value.value, unit).e - figures + 1);
+}
+
+const PREFIXED: readonly (readonly UnitSymbol[])[] = [
+  ['kg', 'g', 'mg', 'µg', 'ng'],
+  ['kmol', 'mol', 'mmol', 'µmol', 'nmol'],
+  ['L', 'mL', 'µL', 'nL'],
+  ['M', 'mM', 'µM', 'nM'],
+  ['mol/L', 'mmol/L'],
+];
+
+/** The number as it stands, with the prefix that makes it right; undefined where there is none. */
+export function otherPrefix(written: Quantity, value: Held): string | undefined {
+  const own = written.unit?.symbol;
+  const row = PREFIXED.find((units) => units.some((unit) => unit === own));
+  return row
+    ?.filter((unit) => unit !== own)
+    .map((unit) => ({ unit, verdict: agree({ ...written, unit: unitOf(unit) }, value) }))
+    .filter(({ verdict }) => verdict === 'exact' || verdict === 'rounded')
+    .map(({ unit }) => `${written.number.text} ${unit}`)[0];
 }
 
 /** Down to a place, or less far when the readings do not carry that many digits. */

@@ -5,7 +5,7 @@ import { agree } from '../../quantity/agree';
 import { type Held, isHeld } from '../../quantity/held';
 import { steps } from '../../quantity/steps';
 import { toBase } from '../../quantity/units';
-import { basis, corrected, relatedTo, restsOf } from '../claimed';
+import { basis, corrected, otherPrefix, relatedTo, restsOf } from '../claimed';
 import { type Edit, type Fix, rule } from '../rule';
 import { sentences } from '../wording';
 
@@ -98,7 +98,7 @@ measure benzoic acid: mp 121–123 °C (lit. 122.4 °C)
       const { claim, value, verdict, owner, slip, property } = claimed;
       if (verdict !== 'no' || !isHeld(value) || ELSEWHERE.has(property)) continue;
       const written = text(claim.span);
-      const right = corrected(claim.quantity, value);
+      const right = rightOf(claimed, value);
       yield {
         span: claim.span,
         block: owner.block,
@@ -122,6 +122,10 @@ measure benzoic acid: mp 121–123 °C (lit. 122.4 °C)
 
 /** A net has a rule of its own; literature and what the tool does not know are nobody's slip. */
 const ELSEWHERE: ReadonlySet<Property> = new Set<Property>(['net', 'literature', 'other']);
+
+/** Where only the prefix is wrong, the number stays. */
+const rightOf = ({ claim, slip }: ClaimValue, value: Held): string =>
+  (slip?.slip === 'factor-1000' ? otherPrefix(claim.quantity, value) : undefined) ?? corrected(claim.quantity, value);
 
 /** `A factor of a thousand: mg for g`; `With two digits swapped, 37 % comes out` */
 function slipInWords({ slip, says }: SlipFound, wrong: string, right: string): string {
@@ -171,7 +175,7 @@ function replacement(values: Values, claimed: ClaimValue, value: Held, text: (sp
   const changes = [{ claim: claimed.claim, value }, ...followers(values, claimed)].map((c) => ({
     span: c.claim.span,
     old: text(c.claim.span),
-    text: corrected(c.claim.quantity, c.value),
+    text: c.claim === claimed.claim ? rightOf(claimed, value) : corrected(c.claim.quantity, c.value),
   }));
   const shown = changes.map((change) => `${change.old} with ${change.text}`).join(', ');
   const edits: readonly Edit[] = changes.map(({ span, text: put }) => ({ span, text: put }));

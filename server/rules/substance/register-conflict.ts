@@ -56,13 +56,14 @@ substance ligand 4: C19H17P
       files: { 'stock.tare': 'substance ligand 4: C19H17P\n' },
     },
     {
-      name: 'near misses: another temperature, a hydrate, a powder',
+      name: 'near misses: another temperature, a hydrate, a powder, a solution',
       right: `experiment TB-783: Cyclohexene
 date: 2026-03-11
 author: MK
 substance cyclohexanol: C6H12O, density 0.941 g/mL at 45 °C
 substance copper(II) sulfate: CuSO4·5H2O
 substance sodium chloride: NaCl, density 1.2 g/mL, state solid
+substance acetic acid: C2H4O2, density 1.015 g/mL, purity 10 %
 `,
     },
   ],
@@ -90,7 +91,13 @@ substance sodium chloride: NaCl, density 1.2 g/mL, state solid
           // Of another substance the density says nothing.
           break;
         }
-        if (own.density && other.density && isLiquid(substance, other) && differ(substance, own.density, other)) {
+        if (
+          own.density &&
+          other.density &&
+          isLiquid(substance, other) &&
+          isNeat(substance) &&
+          differ(substance, own.density, other)
+        ) {
           yield {
             span: own.density.span,
             block: entry.block,
@@ -170,6 +177,9 @@ const MELTS_AT = 40;
 
 const isLiquid = (own: Substance, other: Other): boolean =>
   other.pourable && (own.state === undefined || own.state === 'liquid' || own.state === other.state);
+
+/** `phosphoric acid: density 1.69 g/mL, purity 85 %` is a solution under the name of what it holds. */
+const isNeat = ({ purity }: Substance): boolean => !purity || inBase(purity).gte('0.95');
 
 function differ(own: Substance, density: Datum, other: Other): boolean {
   if (density.quantity.unit?.kind !== 'density' || !other.density) return false;
