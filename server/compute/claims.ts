@@ -8,6 +8,7 @@ import { asWritten } from './readings';
 import { findSlip, type SlipContext } from './slips';
 import type { Materials } from './solution';
 import { strengthAs } from './strengths';
+import { isPure } from './substance';
 import { amountFromMass } from './taken';
 import {
   type Titrated,
@@ -406,21 +407,13 @@ function alternatives(property: Property, claim: Claim, owner: Owner, values: Dr
     .filter((c) => propertyOf(c, owner) === 'amount' && measured && agreeWithAny(c.quantity, [measured]) !== 'no')
     .map((c) => asWritten(c));
   const fromMass = (): Held[] =>
-    substance && !taken?.solution ? masses.flatMap((m) => held(amountFromMass(m, substance)) ?? []) : [];
+    substance && !taken?.solution ? masses.flatMap((m) => held(amountFromMass(m, substance, taken?.purity)) ?? []) : [];
   switch (property) {
     case 'amount':
       return fromMass();
     case 'mass':
       return molarMass && !taken?.solution
-        ? grounded.map((n) =>
-            multiply('mass', n, molarMass, {
-              formula: 'n · M',
-              inputs: [
-                { symbol: 'n', held: n },
-                { symbol: 'M', held: molarMass },
-              ],
-            }),
-          )
+        ? grounded.flatMap((n) => massFrom(n, molarMass, taken?.purity) ?? [])
         : [];
     case 'equiv':
     case 'mol%': {
@@ -446,6 +439,17 @@ function alternatives(property: Property, claim: Claim, owner: Owner, values: Dr
     default:
       return [];
   }
+}
+
+/** m = n · M ÷ w; undefined where nothing of it is the substance. */
+function massFrom(n: Held, molarMass: Held, purity: Held | undefined): Held | undefined {
+  const inputs = [
+    { symbol: 'n', held: n },
+    { symbol: 'M', held: molarMass },
+  ];
+  const pure = multiply('mass', n, molarMass, { formula: 'n · M', inputs });
+  if (!purity || isPure(purity)) return pure;
+  return divide('mass', pure, purity, { formula: 'n · M ÷ w', inputs: [...inputs, { symbol: 'w', held: purity }] });
 }
 
 /** All substances a molar mass could have been taken from by mistake. */

@@ -37,7 +37,7 @@ import type { Materials } from './solution';
 import { solutionValue } from './solution';
 import { measurementValues } from './spectra';
 import { createStandards } from './standards';
-import { substanceValue } from './substance';
+import { isPure, substanceValue } from './substance';
 import { taken } from './taken';
 import { testValues } from './tests';
 import type {
@@ -48,6 +48,7 @@ import type {
   RecoveredValue,
   SolutionValue,
   SubstanceValue,
+  TakenValue,
   Values,
   WeighingValue,
   WeighValue,
@@ -360,7 +361,7 @@ function purityOf(product: Pick<Product, 'purity'>, readings: Materials['reading
 }
 
 /** `contains ethyl acetate 8 wt%`: the amount of product is that of the rest. */
-function withoutImpurities<T extends { readonly amount: Result }>(product: Product, value: T): T {
+function withoutImpurities(product: Product, value: TakenValue): TakenValue {
   const amount = held(value.amount);
   if (!amount || product.contains.length === 0) return value;
   let rest: Held = exact('ratio', 1);
@@ -374,8 +375,21 @@ function withoutImpurities<T extends { readonly amount: Result }>(product: Produ
     { symbol: 'n', held: amount },
     { symbol: '(1−w)', held: rest },
   ];
-  return { ...value, amount: multiply('amount', amount, rest, { formula: 'n · (1−w)', inputs }) };
+  const { purity } = value;
+  return {
+    ...value,
+    ...(purity && { purity: isPure(purity) ? rest : less(purity, rest) }),
+    amount: multiply('amount', amount, rest, { formula: 'n · (1−w)', inputs }),
+  };
 }
+
+const less = (purity: Held, rest: Held): Held => {
+  const inputs = [
+    { symbol: 'w', held: purity },
+    { symbol: '(1−w)', held: rest },
+  ];
+  return multiply('ratio', purity, rest, { formula: 'w · (1−w)', inputs });
+};
 
 const sameSubstance = (a: Product, b: Product): boolean =>
   a.name.target && b.name.target

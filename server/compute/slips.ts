@@ -221,7 +221,7 @@ function* amountSlips(
   const substance = taken?.substance;
   const molarMass = substance && held(substance.molarMass);
   if (!taken || !substance || !molarMass) return;
-  const purity = taken.solution ? held(taken.solution.massFraction) : substance.purity;
+  const purity = taken.solution ? held(taken.solution.massFraction) : (taken.purity ?? substance.purity);
   const mass = held(taken.mass);
   const via = (m: Held, M: Held, w?: Held): Held | undefined => {
     const n = amountOf(m, M, w);

@@ -41,7 +41,8 @@ export function taken(from: TakenFrom, materials: Materials): TakenValue {
   const values = carrier.solution
     ? ofSolution(measured, carrier.solution, carrier.substance)
     : ofSubstance(measured, carrier.substance!, from, materials);
-  return { ...base, ...names, ...values };
+  const purity = carrier.solution ? undefined : (from.purity ?? carrier.substance!.purity);
+  return { ...base, ...names, ...(purity && { purity }), ...values };
 }
 
 type Three = Pick<TakenValue, 'mass' | 'volume' | 'amount'>;

@@ -107,6 +107,8 @@ export interface TakenValue {
   readonly substance?: SubstanceValue;
   readonly solution?: SolutionValue;
   readonly weighing?: WeighingValue;
+  /** Share of the mass that was counted, of a substance: its own purity, or a product's assay less what it contains. */
+  readonly purity?: Held;
   /** Nobody can compute how much: `excess`, `balloon`. */
   readonly unlimited: boolean;
 }
