@@ -9,6 +9,7 @@ import { edit, positionAt } from '../grammar/parse';
 import type { Fact, PageSource, QuantityNode, SourceFile, Span } from '../grammar/tree';
 import type { Keyword } from '../grammar/vocabulary';
 import type { ClaimValue } from './compute/values';
+import { isOpen } from './model/signature';
 import { isHeld, type Result } from './quantity/held';
 import type { Edit, Finding, Fix } from './rules/rule';
 import type { PageResult } from './snapshot';
@@ -24,7 +25,7 @@ export function prove(workspace: Workspace, uri: string, page: number, finding: 
   const source = workspace.files.get(uri);
   const before = source && workspace.snapshot(uri).page(page);
   if (!source || !before) return refuse('there is no such page');
-  if (before.page.signed) return refuse('the page is signed');
+  if (fix.edits.some(({ span }) => !isOpen(before.page.signatures, span))) return refuse('the page is signed');
   const edits = inOrder(fix.edits.map(({ span, text }) => ({ span, text: fix.snippet ? withoutStops(text) : text })));
   if (edits.some((e, i) => e.span.start < (edits[i - 1]?.span.end ?? 0))) return refuse('its edits overlap');
   if (applyEdits(before.source.text, edits) === before.source.text) return refuse('it changes nothing');

@@ -5,9 +5,12 @@
 import { foldName } from '../grammar/names';
 import type { PageSource, Range, SourceFile, Span } from '../grammar/tree';
 import { hill } from './chem/formula';
+import { besideSigned } from './compute/amended';
 import { compute, type OverallYield } from './compute/compute';
 import { contentsOfRecord } from './compute/contents';
 import { outcomeOf } from './compute/outcome';
+import type { Values } from './compute/values';
+import type { ReadBlock } from './model/amend';
 import { type Definitions, readDefinitions } from './model/definitions';
 import { entryName } from './model/facts';
 import type { Balance, Material, NameRef, Solution, Substance, Vessel } from './model/page';
@@ -325,13 +328,23 @@ function build(
   const readAndCompute = (uri: string, source: PageSource, outside: Outside, overall?: OverallYield) => {
     const window = recording(worldOf(uri, source, outside));
     const { definitions, summary } = factsOf(source, uri);
-    const page = readPage(source, definitions, window.world);
-    let scope: ReturnType<typeof createScope> | undefined;
-    const lookUp = (text: string): NameRef => {
-      scope ??= createScope(definitions, window.world);
-      return scope.name(text, { start: 0, end: 0 });
+    const computed = (defined: Definitions, blocks?: readonly ReadBlock[]): Values => {
+      const page = readPage(source, defined, window.world, blocks);
+      let scope: ReturnType<typeof createScope> | undefined;
+      const lookUp = (text: string): NameRef => {
+        scope ??= createScope(defined, window.world);
+        return scope.name(text, { start: 0, end: 0 });
+      };
+      return compute(page, lookUp, overall ?? (({ id, label }) => window.world.overall(id, label)));
     };
-    const values = compute(page, lookUp, overall ?? (({ id, label }) => window.world.overall(id, label)));
+    const current = computed(definitions);
+    const { page } = current;
+    // What was claimed rightly when the page was signed is no slip because a reading was amended.
+    const values = page.amendments.some(({ target }) => target)
+      ? besideSigned(current, () =>
+          computed(readDefinitions(source, { where: { kind: 'page' } }, source.blocks), source.blocks),
+        )
+      : current;
     const outcome = summary && outcomeOf(values, uri, summary.id);
     return { ...window, page, values, ...(summary && { summary }), ...(outcome && { outcome }) };
   };

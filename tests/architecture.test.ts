@@ -22,6 +22,7 @@ const LAYERS: readonly (readonly string[])[] = [
 const APART = ['server/settings.ts', 'server/log.ts'];
 
 const HOMES: Readonly<Record<string, string>> = {
+  '@noble/hashes': 'server/model/digest.ts',
   chevrotain: 'grammar/',
   'decimal.js': 'server/quantity/decimal.ts',
   openchemlib: 'server/chem/structure.ts',

@@ -26,11 +26,11 @@ import type {
 import type { Titration, TitrationRun } from '../model/titration';
 import type { Verdict } from '../quantity/agree';
 import type { Held, Result } from '../quantity/held';
-import type { MeasuredValue } from './measured';
-import type { TestValue } from './tests';
 import type { Ratio } from './equivalence';
 import type { LedgerValue, SampleValue, WasteValue } from './ledger';
+import type { MeasuredValue } from './measured';
 import type { NeutralisationValue } from './neutralise';
+import type { TestValue } from './tests';
 
 /** A substance with what can be said of it whoever uses it. */
 export interface SubstanceValue {
@@ -281,6 +281,9 @@ export type Property =
   | 'molar mass'
   | 'm/z'
   | 'element'
+  | 'Rf'
+  | 'specific rotation'
+  | 'optical purity'
   | 'theory'
   | 'literature'
   | 'other';

@@ -1,5 +1,10 @@
-/** What the lamp offers: proven fixes, `accept` with a reason, filling in claims. A signed page is offered nothing. */
+/**
+ * What the lamp offers: proven fixes, `accept` with a reason, filling in claims, the digest of a signed page. Of what is
+ * signed nothing is touched.
+ */
 import type { PlacedBlock, Position, Range, Span } from '../../grammar/tree';
+import { shortDigest } from '../model/digest';
+import { digestFor, isOpen } from '../model/signature';
 import { fixAll, prove } from '../prove';
 import type { Edit, Finding, Fix } from '../rules/rule';
 import type { PageResult, Snapshot } from '../snapshot';
@@ -9,6 +14,7 @@ import { fillings } from './fill';
 export type ActionKind =
   | 'quickfix'
   | 'refactor.rewrite.tarebook.fillClaims'
+  | 'refactor.rewrite.tarebook.addDigest'
   | 'source.fixAll.tarebook'
   | 'source.fillClaims.tarebook';
 
@@ -42,12 +48,13 @@ export function codeActions(
   const snapshot = workspace.snapshot(uri);
   const asked = (kind: ActionKind): boolean =>
     only?.some((k) => kind === k || kind.startsWith(`${k}.`)) ?? !kind.startsWith('source');
-  const pages = pagesIn(snapshot, range).filter((page) => !snapshot.page(page).page.signed);
+  const pages = pagesIn(snapshot, range);
   return [
     ...(asked('quickfix') ? pages.flatMap((page) => quickFixes(workspace, snapshot, page, range, dropped)) : []),
     ...(asked('refactor.rewrite.tarebook.fillClaims')
       ? pages.flatMap((page) => fillLines(workspace, snapshot, page, range))
       : []),
+    ...(asked('refactor.rewrite.tarebook.addDigest') ? pages.flatMap((page) => addDigest(snapshot, page, range)) : []),
     ...(asked('source.fixAll.tarebook')
       ? wholeFile(snapshot, 'Apply all fixes that cannot be disputed', 'source.fixAll.tarebook', fixAll(workspace, uri))
       : []),
@@ -116,8 +123,9 @@ const placed = (snapshot: Snapshot, page: number, edits: readonly Edit[]): CodeA
   edits.map(({ span, text }) => ({ range: snapshot.range(page, span), text }));
 
 /** `accept CODE: …` right below the statement; none where the rule offers its own. */
-export function acceptance({ source }: PageResult, finding: Finding): Fix | undefined {
+export function acceptance({ source, page }: PageResult, finding: Finding): Fix | undefined {
   const block = source.blocks[finding.block];
+  if (block && !isOpen(page.signatures, endOf(block))) return undefined;
   const line = `accept ${finding.code}:`;
   if (!block?.block.statement || finding.fixes?.some(({ edits }) => edits.some(({ text }) => text.includes(line))))
     return undefined;
@@ -148,6 +156,30 @@ function fillLines(workspace: Workspace, snapshot: Snapshot, page: number, range
     edits: placed(snapshot, page, [edit]),
     snippet: false,
   }));
+}
+
+// ── signatures ───────────────────────────────────────────────────────────────────────────────────────────────────
+
+/** Behind a signature that has none; not where a digest further down covers that line already. */
+function addDigest(snapshot: Snapshot, page: number, range: Range): readonly CodeAction[] {
+  const { source, page: read } = snapshot.page(page);
+  return read.signatures.flatMap((signature, i) => {
+    const { entry, kind, digestFact } = signature;
+    const covered = read.signatures.slice(i + 1).some(({ digest }) => digest);
+    if (digestFact || covered || !touches(snapshot.range(page, entry.span), range)) return [];
+    const end = entry.span.end;
+    const join = source.text[end - 1] === ':' ? ' ' : ', ';
+    const text = `${join}digest ${shortDigest(digestFor(source, signature))}`;
+    return [
+      {
+        title: `Add the digest of the page as it was ${kind}`,
+        kind: 'refactor.rewrite.tarebook.addDigest' as const,
+        preferred: false,
+        edits: placed(snapshot, page, [{ span: { start: end, end }, text }]),
+        snippet: false,
+      },
+    ];
+  });
 }
 
 function wholeFile(

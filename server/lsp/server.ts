@@ -77,6 +77,7 @@ const SETTLE = 300;
 const ACTION_KINDS = [
   'quickfix',
   'refactor.rewrite.tarebook.fillClaims',
+  'refactor.rewrite.tarebook.addDigest',
   'source.fixAll.tarebook',
   'source.fillClaims.tarebook',
 ];

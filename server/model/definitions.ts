@@ -6,6 +6,7 @@ import { foldName } from '../../grammar/names';
 import type { Fact, PageSource, Statement } from '../../grammar/tree';
 import { parseFormula } from '../chem/formula';
 import type { Decimal } from '../quantity/decimal';
+import { amended, placeOf, type ReadBlock } from './amend';
 import {
   batchOf,
   claimsOf,
@@ -78,7 +79,12 @@ export interface Viewpoint {
   readonly elsewhere?: Elsewhere;
 }
 
-export function readDefinitions(source: PageSource, view: Viewpoint): Definitions {
+/** `blocks`: the page as amended, unless what was signed is asked for. */
+export function readDefinitions(
+  source: PageSource,
+  view: Viewpoint,
+  blocks: readonly ReadBlock[] = amended(source).blocks,
+): Definitions {
   const substances: Substance[] = [];
   const solutions: SolutionDraft[] = [];
   const vessels: Vessel[] = [];
@@ -86,12 +92,12 @@ export function readDefinitions(source: PageSource, view: Viewpoint): Definition
   const streams: Stream[] = [];
   /** `weigh F-12: tare 41.207 g`: a vessel although no line declares it. */
   const weighed: Vessel[] = [];
-  source.blocks.forEach(({ block, at }, index) => {
+  blocks.forEach((placed, index) => {
+    const { block } = placed;
     const statement = block.statement;
     if (!statement?.subject || statement.subject.text === '') return;
     const place: Place = {
-      at,
-      text: block.text,
+      ...placeOf(placed),
       ...(view.elsewhere && { elsewhere: { ...view.elsewhere, entry: entryName(statement) } }),
     };
     const entry = entryOf(statement, index, place, block.clock);

@@ -154,7 +154,7 @@ function saidBy(fact: Fact, place: Place): TextFact | undefined {
   const key = place.text.slice(fact.keySpan.start, fact.keySpan.end);
   return {
     text: rest ? `${key} ${rest.text}` : key,
-    span: { start: place.at + fact.keySpan.start, end: rest?.span.end ?? place.at + fact.keySpan.end },
+    span: { ...spanAt(place, fact.keySpan), ...(rest && { end: rest.span.end }) },
   };
 }
 

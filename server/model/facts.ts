@@ -14,6 +14,8 @@ export interface Place {
   readonly at: number;
   /** The block's text. */
   readonly text: string;
+  /** Of an amended block: from a span of its text to where that stands, from the block's start. */
+  readonly moved?: (span: Span) => Span;
   /** Set when the page is a register or a file's head seen from a page: what to call it, and where it is. */
   readonly elsewhere?: Elsewhere;
 }
@@ -29,17 +31,37 @@ export interface Elsewhere {
 export const entryName = (statement: Statement): string =>
   `${statement.keyword} ${foldName(statement.subject?.text ?? '')}`;
 
-export const spanAt = (place: Place, span: Span): Span => ({ start: place.at + span.start, end: place.at + span.end });
+const inBlock = ({ moved }: Place, span: Span): Span => (moved ? moved(span) : span);
+
+export function spanAt(place: Place, span: Span): Span {
+  const { start, end } = inBlock(place, span);
+  return { start: place.at + start, end: place.at + end };
+}
 
 export function originAt(place: Place, span: Span): Origin {
-  return place.elsewhere
-    ? { from: 'there', ...place.elsewhere, start: span.start, end: span.end }
-    : { from: 'here', start: place.at + span.start, end: place.at + span.end };
+  if (!place.elsewhere) return { from: 'here', ...spanAt(place, span) };
+  const { start, end } = inBlock(place, span);
+  return { from: 'there', ...place.elsewhere, start, end };
+}
+
+/** With its spans on the page. */
+export function quantityAt(node: QuantityNode, place: Place): Quantity | undefined {
+  const quantity = readQuantity(node, place.moved ? 0 : place.at);
+  if (!quantity || !place.moved) return quantity;
+  const move = <T extends Span>(part: T): T => ({ ...part, ...spanAt(place, part) });
+  const { number, plusMinus, to, count } = quantity;
+  return {
+    ...move(quantity),
+    number: move(number),
+    ...(plusMinus && { plusMinus: move(plusMinus) }),
+    ...(to && { to: move(to) }),
+    ...(count && { count: move(count) }),
+  };
 }
 
 /** Undefined when a number has no single reading; the rules of reading say so. */
 export function datumOf(node: QuantityNode, place: Place): Datum | undefined {
-  const quantity = readQuantity(node, place.at);
+  const quantity = quantityAt(node, place);
   return quantity && { quantity, origin: originAt(place, node.span), span: spanAt(place, node.span) };
 }
 
@@ -52,7 +74,7 @@ export function quantityOf(fact: Fact, kinds?: readonly Kind[], place?: Place): 
   for (const part of fact.parts) {
     if (!isQuantity(part)) continue;
     if (!kinds || !place) return part;
-    const read = readQuantity(part, place.at);
+    const read = quantityAt(part, place);
     if (read && kinds.includes(read.unit?.kind ?? 'number')) return part;
   }
   return undefined;
@@ -149,7 +171,7 @@ function readGroup(
   let inherited: string | undefined;
   for (const fact of written.facts) {
     const node = quantityOf(fact);
-    const quantity = node && readQuantity(node, place.at);
+    const quantity = node && quantityAt(node, place);
     if (!node || !quantity) continue;
     const before = textOf(fact.parts, 0, fact.parts.indexOf(node), place)?.text;
     const label = fact.key ?? before;

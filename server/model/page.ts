@@ -9,8 +9,10 @@ import type { Keyword } from '../../grammar/vocabulary';
 import type { Formula } from '../chem/formula';
 import type { Origin } from '../quantity/held';
 import type { Quantity } from '../quantity/written';
+import type { Amendment } from './amend';
 import type { Measured, Test, Used } from './evidence';
 import type { Glassware } from './glassware';
+import type { Signature } from './signature';
 import type { Titration } from './titration';
 import type { Neutralisation, Waste } from './waste';
 
@@ -377,7 +379,10 @@ export interface Page {
   readonly title?: TextFact;
   readonly date?: TextFact;
   readonly author?: TextFact;
+  /** The first signature; all of them, and those of witnesses, are in `signatures`. */
   readonly signed?: Entry;
+  readonly signatures: readonly Signature[];
+  readonly amendments: readonly Amendment[];
   readonly substances: readonly Substance[];
   readonly solutions: readonly Solution[];
   readonly vessels: readonly Vessel[];

@@ -4,6 +4,7 @@ import type { Fact, Leg, PageSource, Span, Statement, Term } from '../../grammar
 import type { AmountWord, FactKey } from '../../grammar/vocabulary';
 import { AMOUNT_WORDS, FACTS } from '../../grammar/vocabulary';
 import type { Kind } from '../quantity/kinds';
+import { amended, placeOf, type ReadBlock } from './amend';
 import { type Definitions, readings } from './definitions';
 import { type Measured, readMeasured, readTest, readUsed, type Test, type Used } from './evidence';
 import {
@@ -49,6 +50,7 @@ import type {
   WeighingFacts,
 } from './page';
 import { createScope, type Scope } from './scope';
+import { readSignature, type Signature } from './signature';
 import { readTitration, type Titration } from './titration';
 import { type Names, type Neutralisation, readNeutralisation, readWaste, samplePurpose, type Waste } from './waste';
 import type { World } from './world';
@@ -81,7 +83,13 @@ interface Line {
   readonly draft: Draft;
 }
 
-export function readPage(source: PageSource, definitions: Definitions, world: World): Page {
+/** `blocks`: the page as amended, unless what was signed is asked for. */
+export function readPage(
+  source: PageSource,
+  definitions: Definitions,
+  world: World,
+  blocks: readonly ReadBlock[] = amended(source).blocks,
+): Page {
   const scope = createScope(definitions, world);
   const draft: Draft = {
     reactions: [],
@@ -105,10 +113,12 @@ export function readPage(source: PageSource, definitions: Definitions, world: Wo
   const head: { -readonly [K in 'id' | 'title' | 'date' | 'author' | 'signed']?: Page[K] } = {};
   declare(scope, definitions, draft);
   const wastes: Line[] = [];
-  source.blocks.forEach(({ block, at }, index) => {
+  const signatures: Signature[] = [];
+  blocks.forEach((placed, index) => {
+    const { block } = placed;
     const statement = block.statement;
     if (!statement) return;
-    const place: Place = { at, text: block.text };
+    const place = placeOf(placed);
     const entry = entryOf(statement, index, place, block.clock);
     const body = statement.body.kind === 'text' ? textFact(statement.body.text, place) : undefined;
     switch (statement.keyword) {
@@ -126,7 +136,9 @@ export function readPage(source: PageSource, definitions: Definitions, world: Wo
         if (body?.text && !head[statement.keyword]) head[statement.keyword] = body;
         break;
       case 'signed':
-        head.signed ??= entry;
+      case 'witnessed':
+        if (statement.keyword === 'signed') head.signed ??= entry;
+        signatures.push(readSignature(statement, entry, place));
         break;
       case 'waste':
         // Read last: the names that the page uses may stand below it. In a register it declares a stream.
@@ -144,6 +156,8 @@ export function readPage(source: PageSource, definitions: Definitions, world: Wo
     solutions: scope.solutions,
     vessels: definitions.vessels,
     balances: definitions.balances,
+    signatures,
+    amendments: amended(source).amendments,
     ...draft,
   };
 }

@@ -1,9 +1,10 @@
 /** What other pages may see of a page, from its text alone. */
 import { foldName } from '../../grammar/names';
 import type { PageSource, Statement } from '../../grammar/tree';
+import { amended, placeOf } from './amend';
 import type { Definitions } from './definitions';
 import { readings } from './definitions';
-import { batchOf, entryName, factsOf, factWith, legsOf, type Place, restOf, textWith } from './facts';
+import { batchOf, entryName, factsOf, factWith, legsOf, type Place, restOf, spanAt, textWith } from './facts';
 import type { BatchRef, Substance } from './page';
 import type { MadeRecord, Summary, TareRecord, WasteRecord } from './world';
 
@@ -23,10 +24,10 @@ export function summarise(source: PageSource, uri: string, definitions: Definiti
   const products: MadeRecord[] = [];
   const takes: BatchRef[] = [];
   const wastes: WasteRecord[] = [];
-  for (const { block } of source.blocks) {
-    const statement = block.statement;
+  for (const placed of amended(source).blocks) {
+    const { statement } = placed.block;
     if (!statement) continue;
-    const place: Place = { at: 0, text: block.text };
+    const place: Place = { ...placeOf(placed), at: 0 };
     const body = statement.body.kind === 'text' ? statement.body.text.text : '';
     switch (statement.keyword) {
       case 'experiment':
@@ -90,7 +91,7 @@ function wasteOf(statement: Statement, place: Place, definitions: Definitions): 
   const known = definitions.substances.filter(({ key, also }) =>
     [key, ...also.map((other) => foldName(other.text))].some((name) => folded.includes(name)),
   );
-  return [{ stream, key: foldName(stream), text, entry: entryName(statement), span, known }];
+  return [{ stream, key: foldName(stream), text, entry: entryName(statement), span: spanAt(place, span), known }];
 }
 
 function taresOf(vessel: string, found: ReturnType<typeof readings>, entry: string): TareRecord[] {

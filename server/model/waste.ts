@@ -10,6 +10,7 @@ import {
   isWord,
   type Place,
   restOf,
+  spanAt,
   textFact,
   textOf,
   textWith,
@@ -95,7 +96,7 @@ function bodyText(statement: Statement, place: Place): TextFact | undefined {
   const facts = factsOf(statement);
   const first = facts[0];
   if (!first) return undefined;
-  const span = { start: place.at + first.span.start, end: place.at + statement.span.end };
+  const span = spanAt(place, { start: first.span.start, end: statement.span.end });
   return { text: place.text.slice(first.span.start, statement.span.end), span };
 }
 

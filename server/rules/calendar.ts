@@ -10,12 +10,3 @@ export function iso(year: number, month: number, day: number): string | undefine
   if (!(year >= 1 && year <= 9999 && day >= 1 && day <= lengthOf(year, month))) return undefined;
   return `${String(year).padStart(4, '0')}-${String(month).padStart(2, '0')}-${String(day).padStart(2, '0')}`;
 }
-
-/** `2026-02-28` → `2026-03-01`; undefined for anything that is no ISO date. */
-export function dayAfter(date: string | undefined): string | undefined {
-  const match = /^(\d{4})-(\d{2})-(\d{2})$/.exec(date ?? '');
-  if (!match) return undefined;
-  const [year, month, day] = [Number(match[1]), Number(match[2]), Number(match[3])];
-  if (!iso(year, month, day)) return undefined;
-  return iso(year, month, day + 1) ?? iso(year, month + 1, 1) ?? iso(year + 1, 1, 1);
-}

@@ -10,14 +10,27 @@ import combustionOutside from './evidence/combustion-outside';
 import exactMassOutside from './evidence/exact-mass-outside';
 import hydrogenCount from './evidence/hydrogen-count';
 import meltingRangeWide from './evidence/melting-range-wide';
+import strengthDiffers from './evidence/strength-differs';
 import testConditionsUnusual from './evidence/test-conditions-unusual';
 import testContradicts from './evidence/test-contradicts';
 import testNotDiscriminating from './evidence/test-not-discriminating';
+import titrationOutlier from './evidence/titration-outlier';
+import titrationRatio from './evidence/titration-ratio';
+import gasEvolution from './ledger/gas-evolution';
+import neutralisationShort from './ledger/neutralisation-short';
+import wasteIncompatible from './ledger/waste-incompatible';
+import wasteStreamMismatch from './ledger/waste-stream-mismatch';
+import wasteUnrouted from './ledger/waste-unrouted';
 import acceptUnused from './page/accept-unused';
+import amendmentIncomplete from './page/amendment-incomplete';
+import amendmentUnresolved from './page/amendment-unresolved';
+import changedAfterSigning from './page/changed-after-signing';
 import idDuplicate from './page/id-duplicate';
 import pageHeadMissing from './page/page-head-missing';
 import referenceUnresolved from './page/reference-unresolved';
+import signatureOrder from './page/signature-order';
 import timeRunsBackwards from './page/time-runs-backwards';
+import writtenAfterSigning from './page/written-after-signing';
 import chargeMissing from './reaction/charge-missing';
 import chargeUnused from './reaction/charge-unused';
 import equationUnbalanced from './reaction/equation-unbalanced';
@@ -48,6 +61,7 @@ import rangeReversed from './units/range-reversed';
 import unitKind from './units/unit-kind';
 import unitMissing from './units/unit-missing';
 import belowMinimumWeight from './weighing/below-minimum-weight';
+import flaskVolume from './weighing/flask-volume';
 import grossBelowTare from './weighing/gross-below-tare';
 import grossMissing from './weighing/gross-missing';
 import netMismatch from './weighing/net-mismatch';
@@ -78,6 +92,7 @@ export const RULES: readonly Rule[] = [
   unitKind,
   unitMissing,
   belowMinimumWeight,
+  flaskVolume,
   grossBelowTare,
   grossMissing,
   netMismatch,
@@ -121,12 +136,25 @@ export const RULES: readonly Rule[] = [
   exactMassOutside,
   hydrogenCount,
   meltingRangeWide,
+  strengthDiffers,
   testConditionsUnusual,
   testContradicts,
   testNotDiscriminating,
+  titrationOutlier,
+  titrationRatio,
+  gasEvolution,
+  neutralisationShort,
+  wasteIncompatible,
+  wasteStreamMismatch,
+  wasteUnrouted,
   acceptUnused,
+  amendmentIncomplete,
+  amendmentUnresolved,
+  changedAfterSigning,
   idDuplicate,
   pageHeadMissing,
   referenceUnresolved,
+  signatureOrder,
   timeRunsBackwards,
+  writtenAfterSigning,
 ];

@@ -20,6 +20,8 @@ export function judge(
 ): Judged {
   const found: Finding[] = [];
   const doubted: Span[] = [];
+  // What an amendment has replaced is kept, and no longer judged.
+  const replaced = context.page.amendments.flatMap(({ target }) => target?.old ?? []);
   for (const rule of rules) {
     const severity = settings.severity[rule.code] ?? rule.severity;
     if (severity === 'off') continue;
@@ -28,6 +30,7 @@ export function judge(
       const own: Finding[] = [];
       for (const f of rule.check({ ...context, found })) {
         if (f.rests?.some((span) => doubted.some((d) => touches(d, span)))) continue;
+        if (replaced.some((old) => old.start <= f.span.start && f.span.end <= old.end)) continue;
         own.push({ ...f, code: rule.code, severity: severityOf(rule.code, f.severity, severity, settings) });
       }
       found.push(...own);

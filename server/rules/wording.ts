@@ -19,6 +19,9 @@ export function sentences(...parts: readonly (string | false | undefined)[]): st
 
 export const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1);
 
+/** A name cut short where two of them stand in a sentence. */
+export const brief = (name: string): string => (name.length > 40 ? `${name.slice(0, 39)}…` : name);
+
 /** `a, b or c` */
 export function either(words: readonly string[]): string {
   const last = words[words.length - 1] ?? '';
@@ -31,6 +34,9 @@ export const lineEnd = (source: PageSource): '\n' | '\r\n' => (source.text.inclu
 /** Text that a snippet shall not read as a stop; inside a choice, commas and bars separate. */
 export const inSnippet = (text: string): string => text.replace(/[\\$}]/g, '\\$&');
 export const inChoice = (text: string): string => text.replace(/[\\$},|]/g, '\\$&');
+
+/** An empty stop of a snippet with a word in it that says what to write. */
+export const stop = (n: number, word: string): string => `\${${n}:${word}}`;
 
 /** Replaces a text; the title shows both. */
 export const replaceFix = (span: Span, old: string, text: string, more: Partial<Fix> = {}): Fix => ({

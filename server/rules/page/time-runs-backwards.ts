@@ -1,8 +1,6 @@
-import { dayAfter } from '../calendar';
+import { dateOf, logOf } from '../../model/timeline';
 import { rule } from '../rule';
 import { lineAbove, sentences } from '../wording';
-
-const HALF_A_DAY = 12 * 3600;
 
 export default rule({
   code: 'time-runs-backwards',
@@ -68,46 +66,20 @@ author: MK
   ],
   sources: ['common practice, no source'],
   *check({ source }) {
-    let before: { readonly text: string; readonly seconds: number } | undefined;
-    let day: string | undefined;
-    for (let block = 0; block < source.blocks.length; block++) {
-      const placed = source.blocks[block]!;
-      const { clock, statement } = placed.block;
-      if (statement?.keyword === 'date' && statement.body.kind === 'text') {
-        day = statement.body.text.text;
-        before = undefined;
-      }
-      const said = placed.block.body?.text ?? '';
-      if (NEW_DAY.test(said)) before = undefined;
-      if (!clock || LATE.test(said)) continue;
-      const fall = before ? before.seconds - clock.seconds : 0;
-      if (fall > HALF_A_DAY) day = dayAfter(day);
-      if (before && fall > 0 && fall <= HALF_A_DAY) {
-        const next = dayAfter(day);
-        yield {
-          span: { start: placed.at + clock.span.start, end: placed.at + clock.span.end },
-          block,
-          message: sentences(
-            `${clock.text} stands below ${before.text}.`,
-            'Correct the time, or write the date above it if it is another day.',
-          ),
-          ...(next && {
-            fixes: [
-              {
-                title: `Add date: ${next} above ${clock.text}`,
-                edits: lineAbove(source, block, `date: ${next}`),
-              },
-            ],
-          }),
-        };
-      }
-      before = clock;
+    for (const { block, span, text, fall, before, moment } of logOf(source)) {
+      if (!before || fall === 0) continue;
+      const next = moment && dateOf(moment.day + 1);
+      yield {
+        span,
+        block,
+        message: sentences(
+          `${text} stands below ${before.text}.`,
+          'Correct the time, or write the date above it if it is another day.',
+        ),
+        ...(next && {
+          fixes: [{ title: `Add date: ${next} above ${text}`, edits: lineAbove(source, block, `date: ${next}`) }],
+        }),
+      };
     }
   },
 });
-
-/** What a heading, a line of prose or the entry says when another day begins. */
-const NEW_DAY =
-  /\b(?:next|following) (?:day|morning)\b|\bday \d|\b(?:mon|tues|wednes|thurs|fri|satur|sun)day\b|\d{4}-\d{2}-\d{2}/i;
-/** An entry that says itself that it stands out of order. */
-const LATE = /\b(?:late entry|(?:written|entered|added) (?:later|late|afterwards))\b/i;
