@@ -6,7 +6,7 @@ import { type Held, held, uncertainty } from '../../quantity/held';
 import { show } from '../../quantity/show';
 import { addFact } from '../insert';
 import { type Fix, type RuleContext, rule } from '../rule';
-import { sentences } from '../wording';
+import { brief, sentences } from '../wording';
 
 /** So close that nobody would call another one limiting. */
 const NEGLIGIBLE = 0.01;
@@ -92,7 +92,7 @@ charge methanol: 6.09 g (190 mmol), limiting
         span: role.span,
         block: marked.charge.entry.block,
         message: sentences(
-          `${limiting.term.term.name.text}, ${share(limiting.amount, limiting.term)}, is marked limiting, but ${first.term.name.text}, ${share(n, first)}, runs out first.`,
+          `${brief(limiting.term.term.name.text)}, ${share(limiting.amount, limiting.term)}, is marked limiting, but ${brief(first.term.name.text)}, ${share(n, first)}, runs out first.`,
           'Mark that one, or look for a slip in an amount.',
         ),
         rests: [role.span, value.reaction.equation.span],

@@ -3,7 +3,7 @@ import type { ChargeValue } from '../../compute/values';
 import { isHeld } from '../../quantity/held';
 import { BESIDE } from '../names';
 import { type Found, rule } from '../rule';
-import { sentences } from '../wording';
+import { brief, sentences } from '../wording';
 
 export default rule({
   code: 'role-conflict',
@@ -77,7 +77,7 @@ charge ethanol: 20 mL, solvent
         yield found(
           role.span,
           entry.block,
-          `${name.text} is marked limiting and ${aside.role}; only one can be right.`,
+          `${brief(name.text)} is marked limiting and ${aside.role}; only one can be right.`,
         );
         continue;
       }
@@ -85,7 +85,7 @@ charge ethanol: 20 mL, solvent
       const other = limiting.get(value.reaction.reaction);
       if (!other) limiting.set(value.reaction.reaction, value);
       else if (carriedKey(other) !== carriedKey(value)) {
-        const message = `${name.text} is marked limiting, and so is ${other.charge.name.text}; ${value.reaction.reaction.id} has one limiting reactant.`;
+        const message = `${brief(name.text)} is marked limiting, and so is ${brief(other.charge.name.text)}; ${value.reaction.reaction.id} has one limiting reactant.`;
         yield found(role.span, entry.block, message);
       }
     }
@@ -98,7 +98,7 @@ charge ethanol: 20 mL, solvent
       yield found(
         role.span,
         entry.block,
-        `${name.text} is a reactant of the equation but is charged as ${role.role} only: it is left out of the amounts.`,
+        `${brief(name.text)} is a reactant of the equation but is charged as ${role.role} only: it is left out of the amounts.`,
       );
     }
   },

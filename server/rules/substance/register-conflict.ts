@@ -6,7 +6,7 @@ import { Decimal } from '../../quantity/decimal';
 import { toBase } from '../../quantity/units';
 import { ownFacts } from '../declared';
 import { type RuleContext, rule } from '../rule';
-import { sentences } from '../wording';
+import { brief, sentences } from '../wording';
 
 /** Two tables of one liquid, read at neighbouring temperatures, differ by up to a percent; more is another liquid. */
 const MARGIN = 0.03;
@@ -83,7 +83,7 @@ substance acetic acid: C2H4O2, density 1.015 g/mL, purity 10 %
             span: formula.span,
             block: entry.block,
             message: sentences(
-              `${substance.name} is ${formula.text} here but ${hill(other.formula)} in ${other.where}.`,
+              `${brief(substance.name)} is ${formula.text} here but ${hill(other.formula)} in ${other.where}.`,
               'What stands here counts; compare with the bottle.',
             ),
             rests: [formula.span],
