@@ -150,13 +150,14 @@ export const FACTS = {
   'optical rotation': {
     kind: 'result',
     help: 'Optical or specific rotation',
-    also: ['specific rotation', '[α]D'],
+    also: ['specific rotation', '[α]D', '[α]', '[a]D'],
     claims: true,
   },
-  length: { kind: 'property', help: 'Of the polarimeter tube: `length 1 dm`' },
+  length: { kind: 'property', help: 'Of the polarimeter tube: `length 1 dm`', claims: true },
   concentration: {
     kind: 'property',
     help: 'Of the solution in the polarimeter: `concentration 1.05 g/100 mL in chloroform`; a bare number is g/100 mL',
+    claims: true,
   },
   HRMS: { kind: 'result', help: 'Exact mass: `HRMS [M+Na]+ found 153.0886 (calcd 153.0886)`', claims: true },
   combustion: {
@@ -272,7 +273,7 @@ const PHYSICAL = keys('mp', 'bp', 'pKa', 'refractive index', 'optical rotation',
 export const CLAIM_FACTS: readonly FactKey[] = keys(
   keys('lit.', 'calcd', 'found', 'mean', 'yield', 'theoretical', 'brsm', 'conversion', 'recovery', 'overall'),
   keys('selectivity', 'loss', 'residue', 'net', 'gross', 'tare', 'titre', 'density', 'molar mass', 'purity'),
-  keys('crude', 'ee', 'er', 'dr', 'E/Z', 'mp', 'bp', 'Rf', 'at', 'in'),
+  keys('crude', 'ee', 'er', 'dr', 'E/Z', 'mp', 'bp', 'Rf', 'optical rotation', 'at', 'in'),
 );
 
 export interface KeywordRow {

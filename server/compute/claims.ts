@@ -3,6 +3,7 @@ import type { Claim, Entry, Material } from '../model/page';
 import { materialKey } from '../model/scope';
 import { agreeWithAny } from '../quantity/agree';
 import { divide, type Held, held, isHeld, multiply, type Result, subtract, total, unknown } from '../quantity/held';
+import type { MeasuredValue } from './measured';
 import { carriedKey, yieldOf } from './reaction';
 import { asWritten } from './readings';
 import { findSlip, type SlipContext } from './slips';
@@ -46,6 +47,7 @@ interface Owner {
   readonly product?: ProductValue;
   readonly recovery?: Result;
   readonly measured?: readonly MeasurementValue[];
+  readonly properties?: readonly MeasuredValue[];
   readonly titrated?: Titrated;
   readonly elements?: ReadonlyMap<Claim, string>;
 }
@@ -111,7 +113,7 @@ function* owners(values: Draft, materials: Materials): Generator<Owner> {
     yield { ...own, claims: titration.claims, titrated: titratedMean(value, titration, materials) };
   }
   const seen = new Set<Entry>();
-  for (const { measurement } of values.measurements) {
+  for (const measurement of [...values.measurements.map((m) => m.measurement), ...values.page.measurements]) {
     if (seen.has(measurement.entry)) continue;
     seen.add(measurement.entry);
     yield {
@@ -120,6 +122,7 @@ function* owners(values: Draft, materials: Materials): Generator<Owner> {
       claims: measurement.claims,
       what: 'measure',
       measured: values.measurements.filter((m) => m.measurement === measurement),
+      properties: values.measured.filter((m) => m.measured.entry === measurement.entry),
       elements: new Map(measurement.elementClaims.map((e) => [e.claim, e.element])),
     };
   }
@@ -168,13 +171,16 @@ function claimValue(
 
 function propertyOf(claim: Claim, owner: Owner): Property {
   const kind = claim.quantity.unit?.kind ?? 'number';
+  if (owner.properties && claim.label === 'Rf') return 'Rf';
+  if (owner.properties?.some((m) => m.opticalPurity) && claim.label === 'ee') return 'optical purity';
   if (owner.what === 'titrate') return titratedProperty(claim);
   switch (claim.label) {
     case 'lit.':
       return 'literature';
     case 'calcd':
     case 'found':
-      return owner.what === 'measure' ? (owner.elements?.has(claim) ? 'element' : 'm/z') : 'other';
+      if (owner.elements?.has(claim)) return 'element';
+      return owner.measured?.some((m) => m.kind === 'HRMS') ? 'm/z' : 'other';
     case 'brsm':
     case 'conversion':
     case 'overall':
@@ -200,7 +206,7 @@ function propertyOf(claim: Claim, owner: Owner): Property {
       return 'other';
   }
   if (owner.elements?.has(claim)) return 'element';
-  if (owner.what === 'measure') return 'other';
+  if (owner.what === 'measure') return claim.label === 'optical rotation' ? 'specific rotation' : 'other';
   switch (kind) {
     case 'mass':
       return owner.taken?.weighing && owner.taken.mass === owner.taken.weighing.net ? 'net' : 'mass';
@@ -286,6 +292,17 @@ function claimedValue(property: Property, claim: Claim, owner: Owner, values: Dr
         : (taken?.solution?.density ?? taken?.substance?.density ?? nothing(claim));
     case 'molar mass':
       return taken?.substance?.molarMass ?? nothing(claim);
+    case 'Rf':
+      return owner.properties?.find((m) => m.measured.spot)?.calculated ?? nothing(claim);
+    case 'optical purity':
+      return owner.properties?.find((m) => m.opticalPurity)?.opticalPurity ?? nothing(claim);
+    case 'specific rotation': {
+      const value = owner.properties?.find((m) => m.measured.kind === 'optical rotation')?.calculated;
+      // Written bare, in degrees or with its full unit.
+      return value && isHeld(value)
+        ? { ...value, kind: claim.quantity.unit?.kind ?? 'number' }
+        : (value ?? nothing(claim));
+    }
     case 'm/z':
       return owner.measured?.find((m) => m.kind === 'HRMS')?.calculated ?? nothing(claim);
     case 'element': {
