@@ -2,7 +2,7 @@
  * The slips chemists make, tried in order against a number that does not match. A slip explains the number when it
  * reproduces it to its last digit. When several different slips do, none is named.
  */
-import { sameComposition } from '../chem/formula';
+import { type Formula, sameComposition } from '../chem/formula';
 import { agree } from '../quantity/agree';
 import { Decimal } from '../quantity/decimal';
 import { divide, exact, type Held, held, multiply } from '../quantity/held';
@@ -46,7 +46,10 @@ export function findSlip(written: Quantity, right: readonly Held[], context: Sli
   // At equal coefficients mass over mass is also the product's mass over the molar mass of the reactant.
   const byMass = found.some((f) => f.slip === 'yield-by-mass');
   const different = byMass ? found.filter((f) => f.slip !== 'other-molar-mass') : found;
-  if (new Set(different.map((f) => f.slip)).size <= 1) return different[0];
+  const [one] = different;
+  if (!one) return undefined;
+  if (different.every((f) => f.slip === one.slip))
+    return { ...one, says: [...new Set(different.map((f) => f.says))].join(', or ') };
   // A slip of the pen in a short number is often also something else's value: with three figures the pen decides.
   return typing && (written.number.figures >= 3 || typing.slip === 'factor-1000') ? typing : undefined;
 }
@@ -243,7 +246,8 @@ function* amountSlips(
   for (const other of others) {
     const otherFormula = formulaOf(other.substance);
     const M = held(other.molarMass);
-    if (!M || (formula && otherFormula && sameComposition(formula, otherFormula))) continue;
+    const same = (own: Formula | undefined): boolean => !!own && !!otherFormula && sameComposition(own, otherFormula);
+    if (!M || same(formula) || same(formula?.hydrate?.dry)) continue;
     yield {
       slip: 'other-molar-mass',
       says: `the molar mass of ${other.substance.name} used`,
