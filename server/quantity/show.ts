@@ -40,9 +40,13 @@ const unitFor = (held: Held, options: ShowOptions): Unit => unitOf(options.unit 
 function numberIn(unit: Unit, held: Held, options: ShowOptions): string {
   const value = toUnit(held.value, unit);
   const u = uncertainty(held) / Math.abs(unit.factor.toNumber());
-  const at = placeToShow(held, value, unit, u, options.as ?? 'value');
-  const spread = options.u && u > 0 ? ` ± ${digits(new Decimal(u), Math.min(at, Math.floor(Math.log10(u))))}` : '';
-  return digits(value, at) + spread;
+  const least = placeToShow(held, value, unit, u, options.as ?? 'value');
+  if (options.u && u > 0) {
+    // Beside its uncertainty a value ends where that begins.
+    const at = Math.floor(Math.log10(u));
+    return `${digits(value, at)} ± ${digits(new Decimal(u), at)}`;
+  }
+  return digits(value, options.figures ? Math.max(least, (value.isZero() ? 0 : value.e) - options.figures + 1) : least);
 }
 
 /** Rounded half to even at a power of ten, with the zeros that belong to it; never above the unit's place. */
