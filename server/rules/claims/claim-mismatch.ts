@@ -1,7 +1,9 @@
 import type { Span } from '../../../grammar/tree';
 import { coefficient } from '../../compute/reaction';
+import { massSlip } from '../../compute/spectra';
 import type { ClaimValue, Property, SlipFound, Values } from '../../compute/values';
 import { agree } from '../../quantity/agree';
+import { Decimal } from '../../quantity/decimal';
 import { type Held, isHeld } from '../../quantity/held';
 import { steps } from '../../quantity/steps';
 import { toBase } from '../../quantity/units';
@@ -106,7 +108,7 @@ measure benzoic acid: mp 121–123 °C (lit. 122.4 °C)
           `Written ${written}; ${basis(values, claimed)} is ${right}.`,
           slip
             ? `${slipInWords(slip, written, right)}.`
-            : (byCoefficients(values, claimed) ?? fromRounded(values, claimed, text)),
+            : (byCoefficients(values, claimed) ?? byMass(values, claimed) ?? fromRounded(values, claimed, text)),
           'Correct the number, or the reading if that was copied wrongly.',
         ),
         ...(slip && { slip: slip.slip }),
@@ -132,6 +134,15 @@ function slipInWords({ slip, says }: SlipFound, wrong: string, right: string): s
   if (slip !== 'factor-1000') return `With ${says}, ${wrong} comes out`;
   const [from, to] = [wrong, right].map((text) => /[^\d\s.].*$/.exec(text)?.[0]);
   return from === to ? 'A factor of a thousand' : `A factor of a thousand: ${from} for ${to}`;
+}
+
+/** A calculated m/z without the electron, with average masses, or of the molecule. */
+function byMass(values: Values, { claim, property, owner }: ClaimValue): string | undefined {
+  const measured = values.measurements.find((m) => m.kind === 'HRMS' && m.measurement.entry === owner);
+  if (property !== 'm/z' || !measured) return undefined;
+  const { number } = claim.quantity;
+  const slip = massSlip(measured, number.value, Decimal.pow(10, number.place));
+  return slip && `The written number fits if ${slip}.`;
 }
 
 /** Some divide equivalents by the coefficients; here and in most preparations they are n over n. */

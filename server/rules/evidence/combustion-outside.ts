@@ -1,3 +1,5 @@
+import { waterThatFits } from '../../compute/spectra';
+import { formulaOf } from '../../compute/substance';
 import type { MeasurementValue } from '../../compute/values';
 import { Decimal } from '../../quantity/decimal';
 import { type Held, isHeld } from '../../quantity/held';
@@ -34,6 +36,16 @@ measure ethyl benzoate: combustion C 71.94, H 6.71
 `,
     },
     {
+      name: 'half a water',
+      wrong: `experiment TB-613: Alkaloid
+date: 2026-03-11
+author: MK
+substance caffeine: C8H10N4O2
+measure caffeine: combustion C 47.29, H 5.46, N 27.58
+                               ^^^^^ combustion-outside: With 0.5 H2O the line would fit.
+`,
+    },
+    {
       name: 'near misses: exactly at the limit, an unknown formula',
       right: `experiment TB-612: Ester
 date: 2026-03-11
@@ -49,8 +61,8 @@ measure resin 7: combustion C 50.1, H 5.2
     for (const { measurement, kind } of values.measurements) {
       if (kind !== 'combustion' || seen.has(measurement)) continue;
       seen.add(measurement);
-      const outside = values.measurements
-        .filter((m) => m.measurement === measurement && m.kind === 'combustion')
+      const own = values.measurements.filter((m) => m.measurement === measurement && m.kind === 'combustion');
+      const outside = own
         .flatMap((m, i) => deviation(m, i) ?? [])
         .filter(({ by, rounding }) => by.abs().minus(rounding).gt(LIMIT))
         .sort((a, b) => b.by.abs().cmp(a.by.abs()));
@@ -62,6 +74,7 @@ measure resin 7: combustion C 50.1, H 5.2
         block: measurement.entry.block,
         message: sentences(
           `${worst.what} found ${worst.written} %, calculated ${digits(worst.calculated, -2)} %: outside the usual ${LIMIT} % limit.`,
+          waterIn(own),
           also && `So ${rest.length === 1 ? 'is' : 'are'} ${also}.`,
           'Look at the formula, and for solvent or water in the sample.',
         ),
@@ -70,6 +83,15 @@ measure resin 7: combustion C 50.1, H 5.2
     }
   },
 });
+
+/** Said only where carbon was found, and all of the line then fits. */
+function waterIn(own: readonly MeasurementValue[]): string | undefined {
+  const target = own[0]?.measurement.name.target;
+  const formula = target?.kind === 'substance' ? formulaOf(target) : undefined;
+  const found = new Map(own.flatMap((m) => (m.what ? [[m.what, percent(m.found)] as const] : [])));
+  const water = formula && found.has('C') && found.size > 1 && waterThatFits(formula, found, LIMIT);
+  return water ? `With ${water} the line would fit.` : undefined;
+}
 
 /** By how many percentage points an element is off; half of its last digit is rounding. */
 function deviation({ measurement, what, calculated, found }: MeasurementValue, i: number) {

@@ -1,4 +1,5 @@
 import { adductMz, adducts } from '../../chem/adduct';
+import { massSlip } from '../../compute/spectra';
 import { formulaOf } from '../../compute/substance';
 import type { MeasurementValue } from '../../compute/values';
 import { Decimal } from '../../quantity/decimal';
@@ -34,6 +35,23 @@ measure ethyl benzoate: HRMS [M+Na]+ found 173.0575
 `,
     },
     {
+      name: 'a molar mass with a proton; a molecule without its charge',
+      wrong: `experiment TB-603: Ester
+date: 2026-03-11
+author: MK
+measure ethyl benzoate: HRMS [M+H]+ found 151.1845
+                                          ^^^^^^^^ exact-mass-outside: It fits if the average mass
+measure ethyl benzoate: HRMS [M+H]+ found 150.0681
+                                          ^^^^^^^^ exact-mass-outside: not of the ion
+`,
+      right: `experiment TB-603: Ester
+date: 2026-03-11
+author: MK
+measure ethyl benzoate: HRMS [M+H]+ found 151.0754
+measure ethyl benzoate: HRMS [M+H]+ found 151.0754
+`,
+    },
+    {
       name: 'near misses: a few ppm, a nominal mass, an ion that cannot be read',
       right: `experiment TB-602: Ester
 date: 2026-03-11
@@ -62,12 +80,15 @@ measure ethyl benzoate: HRMS [M+whatever]+ found 212.1234
       const limit = settings.hrmsPpm * Math.max(1, SMALL_ION / calculated.value.toNumber());
       if (error.abs().minus(rounding).lte(limit)) continue;
       const other = fitting(value, settings.hrmsPpm);
+      const slip = other
+        ? undefined
+        : massSlip(value, found.value, calculated.value.times(settings.hrmsPpm).div(MILLION));
       yield {
         span: datum.span,
         block: measurement.entry.block,
         message: sentences(
           `Found ${datum.quantity.number.text}; ${adduct} of ${measurement.name.text} is ${digits(calculated.value, datum.quantity.number.place)}: ${far(error)}, limit ${digits(new Decimal(limit), 0)} ppm.`,
-          other ? `It fits ${other}.` : 'Look at the formula and the ion.',
+          other ? `It fits ${other}.` : slip ? `It fits if ${slip}.` : 'Look at the formula and the ion.',
         ),
         rests: [datum.span],
       };
