@@ -75,7 +75,8 @@ function parsed(formula: string | undefined) {
   return result?.ok ? result.formula : undefined;
 }
 
-function bookOf(substance: Substance): HandbookSubstance | undefined {
+/** The handbook's entry for a substance by one of its names or its formula. */
+export function bookOf(substance: Substance): HandbookSubstance | undefined {
   for (const name of [substance.name, ...substance.also.map(({ text }) => text), substance.formula?.text ?? '']) {
     const found = name === '' ? undefined : findInHandbook(name);
     if (found?.kind === 'one' && found.entry.kind === 'substance') return found.entry;

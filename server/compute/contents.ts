@@ -13,6 +13,9 @@ import { clashes, groupsOf, type Pair } from './reactive-groups';
 
 export interface Content {
   readonly name: string;
+  /** In the text of the line. */
+  readonly start: number;
+  readonly end: number;
   /** Reactive groups as they count in this line: dilute sulfuric acid is no oxidising acid. */
   readonly groups: ReadonlySet<string>;
   readonly matter: ReadonlySet<Matter>;
@@ -20,6 +23,8 @@ export interface Content {
 
 interface Named {
   readonly name: string;
+  readonly start: number;
+  readonly end: number;
   readonly substances: readonly (Substance | HandbookSubstance)[];
   readonly concentrated: boolean;
 }
@@ -54,7 +59,8 @@ export function contentsOf(waste: Waste): readonly Content[] {
   if (!contents) {
     const named = waste.contents.map(({ name, concentrated }): Named => {
       const strong = concentrated || (name.target?.kind === 'solution' && isStrong(name.target.name));
-      return { name: name.text, substances: name.target ? substancesOf(name.target) : [], concentrated: strong };
+      const at = { start: name.span.start - waste.text.span.start, end: name.span.end - waste.text.span.start };
+      return { name: name.text, ...at, substances: name.target ? substancesOf(name.target) : [], concentrated: strong };
     });
     contents = judged(waste.stream.text, waste.text.text, named);
     ofWaste.set(waste, contents);
@@ -69,11 +75,13 @@ export function contentsOfRecord(record: WasteRecord): readonly Content[] {
     const own = new Map<string, Substance>();
     for (const substance of record.known)
       for (const key of [substance.key, ...substance.also.map(({ text }) => foldName(text))]) own.set(key, substance);
-    const named = namesInText(record.text, new Set(own.keys())).map(({ text, concentrated }): Named => {
+    const named = namesInText(record.text, new Set(own.keys())).map(({ text, start, end, concentrated }): Named => {
       const mine = own.get(foldName(text));
       const book = mine ? undefined : bookEntry(text);
       return {
         name: text,
+        start,
+        end,
         substances: mine ? [mine] : book?.kind === 'solution' ? solutes(book.solute, book.solvent) : book ? [book] : [],
         concentrated: concentrated || (book?.kind === 'solution' && isStrong(book.name)),
       };
@@ -104,15 +112,15 @@ export function substancesOf(material: Material): readonly Substance[] {
 function judged(stream: string, text: string, named: readonly Named[]): readonly Content[] {
   const raw = named.map((one) => ({ ...one, raw: new Set(one.substances.flatMap((s) => [...groupsOf(s)])) }));
   const wet = /\baqueous\b|\bwater\b/i.test(`${stream} ${text}`) || raw.some(({ raw: groups }) => groups.has('water'));
-  const contents = raw.map(({ name, raw: groups, concentrated }) =>
-    content(name, wet && !concentrated ? dilute(name, groups) : groups),
+  const contents = raw.map(({ name, start, end, raw: groups, concentrated }) =>
+    content(name, start, end, wet && !concentrated ? dilute(name, groups) : groups),
   );
-  const covered = contents.flatMap(({ name }) => name.toLowerCase());
+  const covered = [...contents];
   for (const [pattern, groups] of WORDS) {
     for (const { 0: word, index } of text.matchAll(pattern)) {
       if (GONE_BEFORE.test(text.slice(0, index)) || GONE_AFTER.test(text.slice(index + word.length))) continue;
-      if (covered.some((name) => name.includes(word.toLowerCase()))) continue;
-      contents.push(content(word, new Set(groups)));
+      if (covered.some(({ start, end }) => index < end && start < index + word.length)) continue;
+      contents.push(content(word, index, index + word.length, new Set(groups)));
     }
   }
   return contents;
@@ -163,7 +171,13 @@ export function matterOf(groups: ReadonlySet<string>): ReadonlySet<Matter> {
   return found;
 }
 
-const content = (name: string, groups: ReadonlySet<string>): Content => ({ name, groups, matter: matterOf(groups) });
+const content = (name: string, start: number, end: number, groups: ReadonlySet<string>): Content => ({
+  name,
+  start,
+  end,
+  groups,
+  matter: matterOf(groups),
+});
 
 /** Pairs that a third partner makes dangerous: without it they are a caution. */
 const NEEDS: readonly (readonly [a: string, b: string, third: string])[] = [
@@ -175,7 +189,11 @@ const NEEDS: readonly (readonly [a: string, b: string, third: string])[] = [
  * What happens when two lines share a container, the worst first. `all`: every group that is in the stream, for pairs
  * that need a third partner.
  */
-export function clashesIn(here: Content, there: Content, all: ReadonlySet<string>): readonly Pair[] {
+export function clashesIn(
+  here: Pick<Content, 'name' | 'groups'>,
+  there: Pick<Content, 'name' | 'groups'>,
+  all: ReadonlySet<string>,
+): readonly Pair[] {
   return clashes(here.groups, there.groups).filter(
     (pair) =>
       !NEEDS.some(([a, b, third]) => pairIs(pair, a, b) && !all.has(third)) &&

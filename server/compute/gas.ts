@@ -2,7 +2,7 @@
 import { constant } from '../chem/constants';
 import type { Substance } from '../model/page';
 import { divide, exact, type Held, multiply } from '../quantity/held';
-import { protonsOf } from './acid-base';
+import { bookOf, protonsOf } from './acid-base';
 import { substancesOf } from './contents';
 import { groupsOf } from './reactive-groups';
 import type { TakenValue } from './values';
@@ -54,8 +54,12 @@ const METABISULFITES: ReadonlySet<string> = new Set(['7681-57-4', '16731-55-8'])
 const DITHIONITE = '7775-14-6';
 
 /** What gas a substance can give, and what sets it free. */
-export function gasSource(substance: Substance, cas: string | undefined): GasSource | undefined {
-  const groups = groupsOf(substance);
+export function gasSource(substance: Substance): GasSource | undefined {
+  // Only what the handbook lists: groups of all else cost a structure search and hold no salt that matters here.
+  const book = bookOf(substance);
+  if (!book) return undefined;
+  const { cas } = book;
+  const groups = groupsOf(book);
   if (groups.has('carbonate')) return { gas: 'carbon dioxide', toxic: false, perMole: '1', by: 'acid', protons: 2 };
   if (groups.has('base-hydrogencarbonate'))
     return { gas: 'carbon dioxide', toxic: false, perMole: '1', by: 'acid', protons: 1 };

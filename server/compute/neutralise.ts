@@ -279,7 +279,7 @@ function gasOf(
   from: readonly Charge[],
   protons: Held,
 ): GasValue | undefined {
-  const mine = gasSource(reagent, reagent.cas?.text);
+  const mine = gasSource(reagent);
   if (mine?.by === 'acid')
     return gasValue(
       mine,
@@ -290,7 +290,7 @@ function gasOf(
     );
   const single = from.length === 1 ? from[0] : undefined;
   const other = single?.name.target && substancesOf(single.name.target)[0];
-  const theirs = other && gasSource(other, other.cas?.text);
+  const theirs = other && gasSource(other);
   return theirs?.by === 'acid' && single && n.with
     ? gasValue(theirs, protons, single.name, [n.with], n.entry.block)
     : undefined;
@@ -321,7 +321,7 @@ export function gasFromCharges(charges: readonly ChargeValue[]): readonly GasVal
     return substance && !c.charge.roles.some(({ role }) => APART.has(role)) ? [{ c, substance }] : [];
   });
   return active.flatMap(({ c, substance }): GasValue[] => {
-    const source = gasSource(substance, substance.cas?.text);
+    const source = gasSource(substance);
     if (!source) return [];
     const own = held(leftOver(c, ''));
     if (!own || own.value.lte(0)) return [];

@@ -37,7 +37,7 @@ export function namesInText(text: string, known: ReadonlySet<string>): readonly 
     }
     const first = words[i]!;
     const last = words[i + length - 1]!;
-    if (!isGone(words, i))
+    if (!isGone(words, i) && !isGoneAfter(words, i + length))
       found.push({
         text: text.slice(first.start, last.end),
         start: first.start,
@@ -91,6 +91,13 @@ const isMeant = (candidate: string, words: number, last: Word, next: Word | unde
 function isGone(words: readonly Word[], at: number): boolean {
   const before = words[at - 1]?.text ?? '';
   return GONE.test(before) || (/^(?:of|from)$/i.test(before) && GONE.test(words[at - 2]?.text ?? ''));
+}
+
+/** `azide destroyed with nitrite`, `hydride was quenched`. */
+function isGoneAfter(words: readonly Word[], at: number): boolean {
+  if (words[at - 1]?.open === false) return false;
+  const next = /^(?:is|was|were|all|first)$/i.test(words[at]?.text ?? '') ? words[at + 1] : words[at];
+  return /^(?:quenched|destroyed|decomposed|neutrali[sz]ed|hydroly[sz]ed|deactivated|gone)$/i.test(next?.text ?? '');
 }
 
 /** What the handbook means by a name in a text; of an open name (hydrochloric acid, xylene) the substance. */

@@ -56,8 +56,9 @@ const SPECIAL: readonly Matter[] = [
 ];
 
 /** What must not go into a stream: what it refuses and, where it says what it takes, the special kinds left out. */
-export function refusedBy({ takes, not }: Pick<Stream, 'takes' | 'not'>): ReadonlySet<Matter> {
-  const left = takes.length === 0 ? [] : SPECIAL.filter((kind) => !takes.includes(kind));
+export function refusedBy({ takes, not, entry }: Stream): ReadonlySet<Matter> {
+  // The stock list says all that it refuses.
+  const left = takes.length === 0 || !entry ? [] : SPECIAL.filter((kind) => !takes.includes(kind));
   return new Set([...not, ...left]);
 }
 
