@@ -72,6 +72,9 @@ export function createScope(definitions: Definitions, world: World): Scope {
       const elsewhere = world.byFormula(hill(formula.formula));
       if (elsewhere.length === 1) return { target: adopt(elsewhere[0]!) };
     }
+    const strong = withStrength(text, name);
+    const carried = strong?.solute?.target;
+    if (carried?.kind === 'substance' && isDeclared(carried)) return { target: densityFromHandbook(strong!) };
     const book = findInHandbook(text);
     if (book?.kind === 'one') {
       const own = declaredAs([book.entry.name, ...book.entry.synonyms]);
@@ -88,7 +91,6 @@ export function createScope(definitions: Definitions, world: World): Scope {
       return { target: bareFormula(text) };
     }
     if (book?.kind === 'several') return { several: book.names };
-    const strong = withStrength(text, name);
     return strong ? { target: strong } : {};
   };
 
@@ -345,10 +347,13 @@ function bareFormula(text: string): Substance {
   };
 }
 
-/** `n-BuLi (2.5 M in hexanes)`: a bracket that ends an unknown name and holds a strength. */
+/** Somebody of this notebook wrote it down. */
+const isDeclared = ({ where }: Material): boolean => where.kind !== 'handbook' && where.kind !== 'formula';
+
+/** `n-BuLi (2.5 M in hexanes)`: a bracket that ends a name and holds a strength. */
 function withStrength(text: string, name: Resolver): Solution | undefined {
   const match = /^(.+?)\s+\(([^()]+)\)$/.exec(text);
-  if (!match?.[1] || !match[2]) return undefined;
+  if (!match?.[1] || !match[2] || !/\d/.test(match[2])) return undefined;
   const solute = name(match[1], NOWHERE);
   const strength = solute.target ? readStrength(match[2]) : undefined;
   if (!strength) return undefined;
