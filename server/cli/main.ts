@@ -8,6 +8,7 @@ import { version } from '../../package.json';
 import type { CheckOptions } from './check';
 import type { ComputeOptions } from './compute';
 import { type ColorChoice, type Exit, processTerminal, UsageError } from './terminal';
+import type { WasteOptions } from './waste';
 
 const PURPOSE = `Reads lab notebook pages (.tare), recomputes every number in them and says
 what does not agree.`;
@@ -48,6 +49,19 @@ Exit codes:
 Examples:
   tarebook compute TB-014.tare
   tarebook compute notebook --output numbers.json`;
+
+const WASTE_MORE = `
+PATH is a page, a folder to be searched for .tare files, or - for standard
+input. What a stream takes is what a register says of it, else a stock list of
+usual names. Volumes become masses only with a density that is known or written.
+
+Exit codes:
+  0  all was read
+  2  a file could not be read; the sheets hold the others
+
+Examples:
+  tarebook waste notebook
+  tarebook waste --stream "halogenated organic" --since 2026-03-01 notebook`;
 
 const PATHS = 'pages, folders, or - for standard input (default: .)';
 
@@ -122,6 +136,25 @@ function program(): Command {
     .action(async (paths: readonly string[], options: ComputeOptions) => {
       const { compute } = await import('./compute');
       exit = compute(orHere(paths), options, processTerminal());
+    });
+
+  main
+    .command('waste')
+    .summary('print a sheet per waste stream, over pages and dates')
+    .description('Prints what went into each waste stream: when, from which page, how much.')
+    .usage('[options] [PATH...]')
+    .argument('[PATH...]', PATHS)
+    .addOption(new Option('-f, --format <FORMAT>', 'how it is written').choices(['text', 'json']).default('text'))
+    .option('-o, --output <FILE>', 'write to a file instead of standard output')
+    .option('--stream <NAME>', 'only this stream')
+    .option('--since <DATE>', 'only lines from this day on (ISO 8601)')
+    .option('--until <DATE>', 'only lines up to this day (ISO 8601)')
+    .option('--stdin-filename <PATH>', 'the name that standard input goes by')
+    .helpOption('-h, --help', 'print this help')
+    .addHelpText('after', WASTE_MORE)
+    .action(async (paths: readonly string[], options: WasteOptions) => {
+      const { waste } = await import('./waste');
+      exit = waste(orHere(paths), options, processTerminal());
     });
 
   main
