@@ -17,7 +17,6 @@ import {
   type Result,
   reading,
   subtract,
-  uncertainty,
   unknown,
 } from '../quantity/held';
 import type { Readings } from './readings';
@@ -99,7 +98,7 @@ function widthOf(datum: Datum | undefined): Held | undefined {
   const quantity = datum?.quantity;
   if (!quantity?.to || quantity.course || quantity.unit?.kind !== 'temperature') return undefined;
   const k = quantity.to.value.minus(quantity.number.value).abs().times(quantity.unit.factor);
-  return { ...exact('temperatureDifference', k), figures: quantity.number.figures };
+  return { ...exact('temperatureDifference', k), figures: Math.max(1, k.e - quantity.number.place + 1) };
 }
 
 function meltingPoint(measured: Measured, substance: SubstanceValue | undefined, readings: Readings): Found {
@@ -375,6 +374,3 @@ function mostLabile(formula: Formula): number {
 
 const optional = <K extends string, V>(key: K, value: V | undefined): { readonly [P in K]?: V } =>
   (value === undefined ? {} : { [key]: value }) as { readonly [P in K]?: V };
-
-/** The range in which an estimate lies, for those who show it. */
-export const spreadOf = (value: Held): number => uncertainty(value);

@@ -1,7 +1,15 @@
 /** Classification tests: what the page's structures should show, what was seen, and what follows from it. */
 import { judgeConclusion, type Verdict } from '../chem/conclusion';
 import { type Observed, readObservation } from '../chem/observation';
-import { type Expectation, expectedOf, type KnownLeg, type KnownTest, type Outcome, testsNamed } from '../chem/tests';
+import {
+  type Expectation,
+  expectedOf,
+  type KnownLeg,
+  type KnownTest,
+  knownTests,
+  type Outcome,
+  testsNamed,
+} from '../chem/tests';
 import type { Test, TestLeg } from '../model/evidence';
 import type { NameRef, Page, Substance } from '../model/page';
 import { materialKey } from '../model/scope';
@@ -150,6 +158,28 @@ function tellsApart(tested: Asked | undefined, others: readonly Asked[]): boolea
     .sort((a, b) => carbons(b.substance) - carbons(a.substance));
   const same = main && alike(tested, main);
   return same === undefined ? undefined : !same;
+}
+
+/**
+ * Other tests in which the substance and its main starting material should differ, or, where it has none, that it should
+ * answer: what would confirm it. At most three, positive ones first.
+ */
+export function confirming({ known, tested, others }: TestValue): readonly KnownTest[] {
+  if (!tested?.structure) return [];
+  const [main] = others
+    .filter(({ role, structure }) => role === 'starting material' && structure)
+    .sort((a, b) => carbons(b.substance) - carbons(a.substance));
+  const candidates = knownTests().flatMap((test) => {
+    const own = test === known ? undefined : asked(test, tested.substance, 'tested').expected?.result;
+    if (!own || own === 'blank') return [];
+    const other = main && asked(test, main.substance, 'starting material').expected?.result;
+    const differ = main ? other !== undefined && other !== 'blank' && shows(own) !== shows(other) : own === 'positive';
+    return differ ? [{ test, positive: own === 'positive' }] : [];
+  });
+  return candidates
+    .sort((a, b) => Number(b.positive) - Number(a.positive))
+    .slice(0, 3)
+    .map(({ test }) => test);
 }
 
 const carbons = (substance: Substance): number => formulaOf(substance)?.counts.get('C')?.toNumber() ?? 0;

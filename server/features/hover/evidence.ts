@@ -1,11 +1,14 @@
 /** What was measured to prove something, and the page as a whole. */
 
+import { BOILING_SPREAD } from '../../chem/boiling';
+import type { Expectation } from '../../chem/tests';
 import type { MeasuredValue } from '../../compute/measured';
 import type { NeutralisationValue } from '../../compute/neutralise';
-import type { TestValue } from '../../compute/tests';
+import { type Asked, confirming, type TestLegValue, type TestValue } from '../../compute/tests';
 import type { MeasurementValue, TitrationValue } from '../../compute/values';
-import { isHeld, type Result } from '../../quantity/held';
+import { type Held, isHeld, type Result } from '../../quantity/held';
 import { show } from '../../quantity/show';
+import { footnotes } from '../working';
 import { after, brief, type Desk, type Found, head, places, plainText, pointsAt, said, worked } from './desk';
 
 /** Titrations, measured properties, classification tests, acid and base that met, and the page as a whole. */
@@ -53,50 +56,106 @@ function titrationHover(desk: Desk, value: TitrationValue): Found {
 const resultOf = (result: Result): string =>
   isHeld(result) ? show(result, { u: true }) : `needs ${plainText(result.what)}`;
 
-function testHover(desk: Desk, { test, known, tested, others, discriminates, legs }: TestValue): Found {
+function testHover(desk: Desk, value: TestValue): Found {
+  const { test, known, tested, others, discriminates, legs } = value;
   const leg = legs.find((l) => pointsAt(desk, l.leg.span));
-  const expected = [tested, ...others].flatMap((asked) =>
-    asked?.expected ? [`${plainText(asked.substance.name)} (${asked.role}): ${asked.expected.result} expected`] : [],
-  );
+  const span = leg && !pointsAt(desk, head(test.entry)) ? leg.leg.span : test.entry.mark;
+  if (!known)
+    return {
+      span,
+      lines: [`**${plainText(test.name.text)}** · test · no test of this name is known; nothing is foretold`],
+    };
+  const confirm = confirming(value).map(({ name }) => plainText(name));
   return {
-    span: leg && !pointsAt(desk, head(test.entry)) ? leg.leg.span : test.entry.mark,
+    span,
     lines: [
-      `**${plainText(known?.name ?? test.name.text)}** · test${known ? ` · ${plainText(known.reagent)}` : ''}`,
-      ...expected,
-      ...(leg?.outcome
-        ? [`here: ${leg.outcome}${leg.verdict === 'unclear' ? '' : ` · ${leg.verdict} what is written`}`]
-        : []),
-      ...after(
+      `**${plainText(known.name)}** · test · ${plainText(known.reagent)}`,
+      ...[tested, ...others].flatMap((asked) => (asked?.expected ? [dueLine(asked, asked.expected)] : [])).slice(0, 4),
+      ...said([
+        leg?.outcome && seenLine(leg),
         discriminates === false && 'does not tell product and starting material apart',
-        known?.conditions,
-        known && `caution: ${known.caution}; see the safety data sheet and the rules of the site`,
+        confirm.length > 0 && `would confirm it: ${confirm.join(', ')}`,
+      ]),
+      ...after(
+        `usual: ${known.conditions}, ${known.from}–${known.to} °C, within ${known.positiveWithin} s`,
+        `false positives: ${known.falsePositives}`,
+        `false negatives: ${known.falseNegatives}`,
       ),
-      ...after(known?.source),
+      ...after(`caution: ${known.caution}; see the safety data sheet and the rules of the site`, known.source),
     ],
   };
 }
 
-/** The others are compared as they were read. */
-const COMPUTED: ReadonlySet<MeasuredValue['measured']['kind']> = new Set(['bp', 'Rf', 'optical rotation']);
+/** `isopentyl acetate (tested): positive expected, magenta to burgundy (ester)`. */
+function dueLine({ substance, role, structure }: Asked, { result, legs }: Expectation): string {
+  const [due] = legs;
+  const from = structure?.from === 'handbook' ? ', structure from the handbook' : '';
+  return `${plainText(substance.name)} (${role}${from}): ${result} expected, ${plainText(due!.observation)} (${plainText(due!.feature)})`;
+}
 
-function measuredLines(
-  desk: Desk,
-  { measured, found, calculated, literature, deviation, width, hydrogens }: MeasuredValue,
-): string[] {
+const AGAINST = {
+  supports: 'as the structure should show',
+  contradicts: '**against the structure**',
+  unclear: undefined,
+} as const;
+const FOLLOWS = {
+  supports: 'the conclusion follows',
+  contradicts: '**the conclusion does not follow**',
+  unclear: undefined,
+};
+
+const seenLine = ({ outcome, structure, conclusion }: TestLegValue): string =>
+  said([`here: ${outcome}`, AGAINST[structure], FOLLOWS[conclusion]]).join(' · ');
+
+function measuredLines(desk: Desk, value: MeasuredValue): string[] {
+  const { measured, found, calculated, literature, deviation, width, opticalPurity } = value;
   const where = places(desk, measured.entry.span);
-  const computed = COMPUTED.has(measured.kind) && isHeld(calculated) ? calculated : undefined;
+  const celsius = measured.kind === 'mp' || measured.kind === 'bp';
+  const worth = (held: Held): string => (celsius ? show(held, { unit: '°C' }) : show(held));
+  const title = `**${plainText(measured.name.text)}** · ${measured.kind}`;
+  if (measured.kind === '1H NMR') return [title, ...hydrogenLines(value)];
+  const derived = isHeld(calculated) && calculated.working.formula !== undefined;
+  const computed = derived ? calculated : undefined;
+  const asked = measured.pressure ?? measured.spot ?? measured.length ?? measured.concentration;
   return [
-    `**${plainText(measured.name.text)}** · ${measured.kind}${found ? ` ${show(found)}` : ''}`,
+    `${title}${found && found !== calculated ? ` ${found.working.written ?? worth(found)}` : ''}`,
     ...said([
-      computed && `computed: ${show(computed)}`,
+      computed && resultLine(measured.kind, worth(computed)),
+      !isHeld(calculated) && asked && `not computable: needs ${plainText(calculated.what)}`,
       ...(computed ? worked(computed, where, 2) : []),
-      literature && `literature: ${show(literature)}`,
-      deviation && `difference: ${show(deviation)}`,
-      width && `range of ${show(width)}`,
-      hydrogens &&
-        `hydrogens of the formula: ${hydrogens.least === hydrogens.all ? hydrogens.all : `${hydrogens.least} to ${hydrogens.all}`}`,
+      literature && `literature: ${literature.working.written ?? worth(literature)}`,
+      deviation && `difference: ${celsius ? `${show({ ...deviation, kind: 'number' })} K` : show(deviation)}`,
+      width && `range of ${show({ ...width, kind: 'number' })} K`,
+      opticalPurity && `optical purity ${show(opticalPurity)}`,
     ]),
+    ...after(...footnotes([...(computed ? [computed] : []), ...(opticalPurity ? [opticalPurity] : [])])),
   ];
+}
+
+function resultLine(kind: MeasuredValue['measured']['kind'], worth: string): string {
+  switch (kind) {
+    case 'bp':
+      return `estimate: **about ${worth}, ± ${BOILING_SPREAD} K**`;
+    case 'refractive index':
+      return `at the temperature of the literature: **${worth}**`;
+    case 'optical rotation':
+      return `specific rotation **${worth}**`;
+    default:
+      return `computed: **${worth}**`;
+  }
+}
+
+function hydrogenLines({ found, calculated, hydrogens }: MeasuredValue): string[] {
+  if (!found) return [];
+  const parts = found.working.written ?? '';
+  const formula = hydrogens
+    ? `formula: ${hydrogens.all}${hydrogens.least < hydrogens.all ? `, of them ${hydrogens.all - hydrogens.least} on heteroatoms that may not show` : ''}`
+    : !isHeld(calculated) && `formula: needs ${plainText(calculated.what)}`;
+  return said([
+    `${parts} = **${show(found)} hydrogens**`,
+    formula,
+    hydrogens?.counted.doubt && `not judged: the line names ${plainText(hydrogens.counted.doubt)}`,
+  ]);
 }
 
 function measurementLines(desk: Desk, values: readonly MeasurementValue[]): string[] {

@@ -41,7 +41,7 @@ date: 2026-03-11
 author: MK
 measure ethyl benzoate: HRMS [M+H]+ found 151.1845
                                           ^^^^^^^^ exact-mass-outside: It fits if the average mass
-measure ethyl benzoate: HRMS [M+H]+ found 150.0681
+measure ethyl benzoate: HRMS [M+H]+ found 150.0676
                                           ^^^^^^^^ exact-mass-outside: not of the ion
 `,
       right: `experiment TB-603: Ester

@@ -1,6 +1,6 @@
-import { type Asked, alike, type TestValue } from '../../compute/tests';
+import { type Asked, alike, confirming, type TestValue } from '../../compute/tests';
 import { type Finding, rule } from '../rule';
-import { sentences } from '../wording';
+import { either, sentences } from '../wording';
 
 export default rule({
   code: 'test-not-discriminating',
@@ -68,12 +68,17 @@ test 2,4-DNP: of methyl salicylate, no precipitate => no aldehyde or ketone
         ...found,
         message: sentences(
           `${nameOf(same)} should be ${tested.expected.result} too (${main.expected!.legs[0]!.feature}: ${main.expected!.legs[0]!.observation}), so this test does not tell ${tested.substance.name} from it.`,
-          'Take a test in which they differ, or a melting point or spectrum.',
+          differing(value) ?? 'Take a melting point or a spectrum.',
         ),
       };
     }
   },
 });
+
+function differing(value: TestValue): string | undefined {
+  const names = confirming(value).map(({ name }) => name);
+  return names.length > 0 ? `They should differ in the ${either(names)}.` : undefined;
+}
 
 const nameOf = (same: readonly Asked[]): string => same.map(({ substance }) => substance.name).join(' and ');
 
