@@ -76,9 +76,9 @@ export function massSlip(value: MeasurementValue, mz: Decimal, within: Decimal):
   const average = molarMass(formula)?.value;
   const exactly = exactMass(formula);
   const times = Number(/^\[(\d+)M/.exec(ion.label)?.[1] ?? 1);
-  if (average && exactly && near(ion.mz.plus(average.minus(exactly).times(times).div(charges))))
-    return 'the average mass (molar mass) stands for the exact one';
-  return near(exactly) ? 'it is the mass of the molecule, not of the ion' : undefined;
+  return average && exactly && near(ion.mz.plus(average.minus(exactly).times(times).div(charges)))
+    ? 'the average mass (molar mass) stands for the exact one'
+    : undefined;
 }
 
 const WATERS = ['0.25', '0.5', '0.75', '1', '1.5', '2', '3'];

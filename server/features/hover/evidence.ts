@@ -89,8 +89,8 @@ function testHover(desk: Desk, value: TestValue): Found {
 /** `isopentyl acetate (tested): positive expected, magenta to burgundy (ester)`. */
 function dueLine({ substance, role, structure }: Asked, { result, legs }: Expectation): string {
   const [due] = legs;
-  const from = structure?.from === 'handbook' ? ', structure from the handbook' : '';
-  return `${plainText(substance.name)} (${role}${from}): ${result} expected, ${plainText(due!.observation)} (${plainText(due!.feature)})`;
+  const from = structure?.from === 'handbook' ? '; structure from the handbook' : '';
+  return `${plainText(substance.name)} (${role}): ${result} expected, ${plainText(due!.observation)} (${plainText(due!.feature)})${from}`;
 }
 
 const AGAINST = {

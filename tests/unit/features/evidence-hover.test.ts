@@ -20,8 +20,8 @@ ${line}
 describe('a test', () => {
   const hovered = at('test ferric chloride: of methyl salicylate, at 21 °C, violet at ‸once => phenol');
   test('says what each structure should show, and where the structure is from', () => {
-    expect(hovered).toContain('methyl salicylate (tested, structure from the handbook): positive expected');
-    expect(hovered).toContain('salicylic acid (starting material, structure from the handbook): positive expected');
+    expect(hovered).toMatch(/methyl salicylate \(tested\): positive expected, .*; structure from the handbook/);
+    expect(hovered).toContain('salicylic acid (starting material): positive expected');
   });
   test('says what was seen, and that it does not discriminate', () => {
     expect(hovered).toContain('here: positive · as the structure should show · the conclusion follows');
