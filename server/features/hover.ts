@@ -6,9 +6,12 @@ import type { Position, Range } from '../../grammar/tree';
 import type { Snapshot } from '../snapshot';
 import { chargeHover, planHover, productHover, weighHover } from './hover/amounts';
 import { claimHover } from './hover/claims';
-import { type Desk, markdown } from './hover/desk';
+import { type Desk, type Found, markdown } from './hover/desk';
 import { evidenceHover } from './hover/evidence';
+import { neutraliseHover, wasteHover } from './hover/ledger';
 import { declaredHover, reactionHover, vesselOrBalanceHover } from './hover/names';
+import { amendmentHover, signatureHover } from './hover/signing';
+import { titrationHover } from './hover/titration';
 import { vocabularyHover } from './hover/words';
 import { placeAt } from './place';
 
@@ -27,20 +30,30 @@ const HOVERS = [
   productHover,
   weighHover,
   planHover,
+  titrationHover,
+  neutraliseHover,
+  wasteHover,
   reactionHover,
   declaredHover,
   evidenceHover,
+  signatureHover,
   vocabularyHover,
 ];
+
+function statementHover(desk: Desk): Found | undefined {
+  for (const make of HOVERS) {
+    const found = make(desk);
+    if (found) return found;
+  }
+  return undefined;
+}
 
 export function hover(snapshot: Snapshot, at: Position): Hover | undefined {
   const place = placeAt(snapshot, at);
   if (!place || place.block.kind === 'prose' || place.block.kind === 'fence') return undefined;
   const desk: Desk = { snapshot, place, result: snapshot.page(place.page) };
-  for (const make of HOVERS) {
-    const found = make(desk);
-    if (found)
-      return { range: snapshot.range(place.page, found.span), markdown: markdown(found.lines.slice(0, MOST_LINES)) };
-  }
-  return undefined;
+  const found = amendmentHover(desk, statementHover) ?? statementHover(desk);
+  return (
+    found && { range: snapshot.range(place.page, found.span), markdown: markdown(found.lines.slice(0, MOST_LINES)) }
+  );
 }

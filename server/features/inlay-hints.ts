@@ -13,9 +13,12 @@ import type {
   WeighValue,
 } from '../compute/values';
 import type { Amount, Claim, Entry } from '../model/page';
+import { logOf } from '../model/timeline';
 import { type Held, isHeld, type Result } from '../quantity/held';
 import { show } from '../quantity/show';
 import type { PageResult, Snapshot } from '../snapshot';
+import { duration } from './duration';
+import { chainOf } from './hover/signing';
 import { isUncounted, type Share, shareOf } from './share';
 
 export interface InlayHint {
@@ -30,6 +33,8 @@ export interface HintOptions {
   readonly charges: boolean;
   /** After what came out. */
   readonly products: boolean;
+  /** After a log time: how long since the page's first entry. */
+  readonly elapsed?: boolean;
 }
 
 /** `quiet`: the line that is being written, which gets none. */
@@ -56,7 +61,8 @@ interface Hint {
   readonly edit?: string;
 }
 
-function pageHints({ values }: PageResult, options: HintOptions): Hint[] {
+function pageHints(result: PageResult, options: HintOptions): Hint[] {
+  const { values, page } = result;
   const charges = options.charges
     ? [
         ...values.charges.flatMap(chargeHint),
@@ -68,8 +74,55 @@ function pageHints({ values }: PageResult, options: HintOptions): Hint[] {
   const products = options.products
     ? [...values.products.flatMap(productHint), ...values.recovered.flatMap(recoveredHint)]
     : [];
-  return [...charges, ...products];
+  const own = [...charges, ...products];
+  return [
+    // What is signed stays as it is: nothing can be written into it.
+    ...(page.signed ? own.map(({ edit: _, ...hint }) => hint) : own),
+    ...amendedHints(result),
+    ...(options.elapsed ? elapsedHints(result) : []),
+  ];
 }
+
+/** Behind what was replaced, and behind claims that were right before it was. */
+function amendedHints({ page, values }: PageResult): Hint[] {
+  const { amendments } = page;
+  const replaced = amendments.flatMap((amendment): Hint[] => {
+    const chain = chainOf(amendment, amendments);
+    const now = chain.at(-1)?.now;
+    if (!amendment.target || !now || chain[0] !== amendment) return [];
+    return [
+      {
+        at: amendment.target.old.end,
+        label: `amended: ${now.text}`,
+        tooltip: chain
+          .map(({ reason, by, when }) => [reason?.text, by?.text, when?.text].filter(Boolean).join(', '))
+          .join('; '),
+      },
+    ];
+  });
+  const claims = values.claims.flatMap(({ amended, claim, value }): Hint[] =>
+    amended && isHeld(value)
+      ? [
+          {
+            at: claim.span.end,
+            label: `amended: ${show(value, { as: 'claim', unit: claim.quantity.unit?.symbol ?? '' })}`,
+            tooltip: 'Right as the page was signed; worked out again with what was amended.',
+          },
+        ]
+      : [],
+  );
+  return [...replaced, ...claims];
+}
+
+/** Shorter than this is no news, s. */
+const SOON = 300;
+
+const elapsedHints = ({ source }: PageResult): Hint[] =>
+  logOf(source).flatMap(({ span, elapsed }) =>
+    elapsed !== undefined && elapsed > SOON
+      ? [{ at: span.end, label: `+${duration(elapsed)}`, tooltip: "Since the page's first log entry." }]
+      : [],
+  );
 
 /** Nobody counts the solvent. */
 const chargeHint = (value: ChargeValue): Hint[] =>

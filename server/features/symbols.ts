@@ -47,6 +47,8 @@ const KINDS: Readonly<Partial<Record<Keyword, SymbolKindName>>> = {
   measure: 'Event',
   consider: 'Event',
   neutralise: 'Event',
+  amend: 'Event',
+  signed: 'Event',
   waste: 'Array',
 };
 
@@ -230,6 +232,8 @@ function detailsOf({ page, values }: PageResult): ReadonlyMap<number, string> {
   for (const { recovered, recovery, mass } of values.recovered)
     say(recovered.entry.block, shown(recovery) ?? shown(mass));
   for (const { plan, mass } of values.plans) say(plan.entry.block, shown(mass));
+  for (const { entry, old, now } of page.amendments) say(entry.block, old && now && `${old.text} → ${now.text}`);
+  for (const { entry, by, when } of page.signatures) say(entry.block, by?.text, when?.text);
   return details;
 }
 

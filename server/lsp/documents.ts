@@ -36,6 +36,7 @@ export interface Hints {
   readonly enabled: boolean;
   readonly charges: boolean;
   readonly products: boolean;
+  readonly elapsed: boolean;
 }
 
 export interface Preferences {
@@ -45,7 +46,7 @@ export interface Preferences {
 
 export const PREFERENCES: Preferences = {
   engine: DEFAULTS,
-  hints: { enabled: true, charges: true, products: true },
+  hints: { enabled: true, charges: true, products: true, elapsed: false },
 };
 
 interface Notebook {

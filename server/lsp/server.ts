@@ -708,7 +708,12 @@ export function readPreferences(section: unknown, project = '{}'): Preferences {
   const { hrmsPpm } = rules;
   return {
     engine: { ...PREFERENCES.engine, severity, ...(typeof hrmsPpm === 'number' && hrmsPpm > 0 && { hrmsPpm }) },
-    hints: { enabled: said('enabled'), charges: said('charges'), products: said('products') },
+    hints: {
+      enabled: said('enabled'),
+      charges: said('charges'),
+      products: said('products'),
+      elapsed: said('elapsed'),
+    },
   };
 }
 

@@ -124,12 +124,16 @@ export function textWith(facts: readonly Fact[], key: FactKey, place: Place): Te
 }
 
 export function entryOf(statement: Statement, block: number, place: Place, seconds?: Entry['clock']): Entry {
+  const span = spanAt(place, statement.span);
+  const subject = spanAt(place, statement.subject?.span ?? statement.keywordSpan);
+  // An amended subject stands in the amendment.
+  const inside = span.start <= subject.start && subject.end <= span.end;
   return {
     keyword: statement.keyword,
     block,
     text: place.text,
-    span: spanAt(place, statement.span),
-    mark: spanAt(place, statement.subject?.span ?? statement.keywordSpan),
+    span,
+    mark: inside ? subject : spanAt(place, statement.keywordSpan),
     ...(seconds && { clock: seconds }),
   };
 }

@@ -4,6 +4,7 @@ import { isHeld } from '../../quantity/held';
 import { show } from '../../quantity/show';
 import type { Places } from '../working';
 import { type Desk, type Found, places, plainText, pointsAt, said, textAt, worked } from './desk';
+import { uncertaintyFrom } from './uncertainty';
 
 export function claimHover(desk: Desk): Found | undefined {
   const found = desk.result.values.claims.find(({ claim }) => pointsAt(desk, claim.span));
@@ -15,11 +16,12 @@ export function claimHover(desk: Desk): Found | undefined {
   );
 }
 
-function claimLines({ property, value, verdict, slip }: ClaimValue, where: Places, written: string): string[] {
+function claimLines({ property, value, verdict, slip, amended }: ClaimValue, where: Places, written: string): string[] {
   if (property === 'literature') return [`**${plainText(written)}** · from the literature, not computed`];
   if (!isHeld(value)) return [`**${plainText(written)}** cannot be checked: needs ${plainText(value.what)}.`];
   const computed = `**${show(value)}**`;
-  const working = worked(value, where);
+  const working = [...worked(value, where), uncertaintyFrom(value)];
+  if (amended) return [`${plainText(written)} as it was signed; ${computed} with what was amended.`, ...said(working)];
   switch (verdict) {
     case undefined:
       return [`${computed} computed`, ...said(working)];
