@@ -142,7 +142,7 @@ describe('vessels and balances', () => {
       checked: { text: '2026-01-12' },
     }));
   it('a statement without a subject declares nothing', () =>
-    expect(read('substance: C6H6\nvessel: flask\nbalance: readability 1 g\n')).toEqual({
+    expect(read('substance: C6H6\nvessel: flask\nbalance: readability 1 g\n')).toMatchObject({
       substances: [],
       solutions: [],
       vessels: [],

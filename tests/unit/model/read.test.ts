@@ -23,10 +23,10 @@ describe('the head', () => {
 describe('reactions', () => {
   const reaction = (text: string) => pageOf(`reaction ${text}`).reactions[0]!;
   it('terms, coefficients, states, arrow', () => {
-    const { id, left, right, arrow, equation } = reaction('R7: 2 A(s) + 1/2 B -> 0.5 C + ..., at 50 °C');
-    expect([id, arrow, equation.text]).toEqual(['R7', '->', '2 A(s) + 1/2 B -> 0.5 C + ...']);
+    const { id, left, right, arrow, equation } = reaction('R7: 2 Na(s) + 1/2 B -> 0.5 C + ..., at 50 °C');
+    expect([id, arrow, equation.text]).toEqual(['R7', '->', '2 Na(s) + 1/2 B -> 0.5 C + ...']);
     expect(left.map((t) => [t.name.text, `${t.coefficient.numerator}/${t.coefficient.denominator}`])).toEqual([
-      ['A(s)', '2/1'],
+      ['Na', '2/1'],
       ['B', '1/2'],
     ]);
     expect(right.map((t) => [t.name.text, `${t.coefficient.numerator}/${t.coefficient.denominator}`, t.rest])).toEqual([
