@@ -18,6 +18,10 @@ const alone = (text: string): readonly string[] => analyse(new Map([['page.tare'
 describe('a page as far as it has been typed', () => {
   const whole = notebookOf(SAMPLES);
 
+  /** Inside a word of prose one letter more makes no difference; inside the first word of a line it does. */
+  const isInsideWord = (text: string, at: number): boolean =>
+    /^[a-z]{2}$/.test(text.slice(at, at + 2)) && /^.*\s.*$/.test(text.slice(text.lastIndexOf('\n', at) + 1, at));
+
   // Typed like in the editor: one character more each time, the other files as they are.
   test.each([...SAMPLES.keys()])(
     '%s',
@@ -25,9 +29,10 @@ describe('a page as far as it has been typed', () => {
       const text = SAMPLES.get(name)!;
       let source = parse('');
       let workspace = whole;
-      for (const character of text) {
+      for (const [at, character] of text.split('').entries()) {
         const end = positionAt(source, source.length);
         source = edit(source, { start: end, end }, character);
+        if (isInsideWord(text, at)) continue;
         workspace = workspace.with(new Map([[uriOf(name), source]]));
         findingsIn(workspace, name);
       }
