@@ -98,7 +98,7 @@ function widthOf(datum: Datum | undefined): Held | undefined {
   const quantity = datum?.quantity;
   if (!quantity?.to || quantity.course || quantity.unit?.kind !== 'temperature') return undefined;
   const k = quantity.to.value.minus(quantity.number.value).abs().times(quantity.unit.factor);
-  return { ...exact('temperatureDifference', k), figures: Math.max(1, k.e - quantity.number.place + 1) };
+  return { ...exact('temperatureDifference', k, datum?.origin), figures: Math.max(1, k.e - quantity.number.place + 1) };
 }
 
 function meltingPoint(measured: Measured, substance: SubstanceValue | undefined, readings: Readings): Found {

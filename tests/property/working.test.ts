@@ -189,9 +189,10 @@ describe('what is computed rests on what was written', () => {
         for (const input of h.working.inputs) walk(input.held);
       };
       walk(held);
-      // What a rule adds, such as the scatter of runs, says so itself and is nobody's reading.
+      // What a table or a rule adds (a flask's tolerance, the scatter of runs) names itself and is nobody's reading.
       const lost = [...held.parts].filter(
-        ([leaf, share]) => share !== 0 && leaf.origin.from !== 'rule' && !origins.has(JSON.stringify(leaf.origin)),
+        ([{ origin }, share]) =>
+          share !== 0 && (origin.from === 'here' || origin.from === 'there') && !origins.has(JSON.stringify(origin)),
       );
       return lost.length > 0 && origins.size > 0 ? [`${path}: ${lost.map(([leaf]) => leaf.name)}`] : [];
     });
