@@ -70,13 +70,14 @@ function toHeld(datum: Datum, balance: Balance | undefined): Held {
     quantity.to && !quantity.course ? quantity.number.value.plus(quantity.to.value).div(2) : quantity.number.value;
   const counted = quantity.count ? typed.times(quantity.count.value) : typed;
   const value = unit ? toBase(counted, unit) : counted;
-  const leaf: Leaf = { name: writtenText(datum), origin: datum.origin };
+  const written = writtenText(datum);
+  const leaf: Leaf = { name: kind === 'density' ? 'density' : written, origin: datum.origin };
   const scale = unit ? Math.abs(unit.factor.toNumber()) : 1;
   const u = scale * (quantity.count?.value.toNumber() ?? 1) * typedUncertainty(datum, balance, scale);
   const { figures, place } = quantity.number;
   // 25 °C is known to one kelvin: three figures of 298 K.
   const carried = unit?.offset ? Math.max(1, value.e - (place + unit.factor.e) + 1) : figures;
-  return reading(kind, value, u, carried, leaf, leaf.name);
+  return reading(kind, value, u, carried, leaf, written);
 }
 
 /** Standard uncertainty in the unit as typed. */

@@ -106,7 +106,7 @@ function purityOf(substance: Substance, readings: Readings): Held {
           });
   };
   const fraction = (held: Held): boolean => held.kind === 'ratio' || held.kind === 'massFraction';
-  const purity = substance.purity && readings(substance.purity);
+  const purity = substance.purity && named('purity', readings(substance.purity));
   if (purity && fraction(purity) && purity.value.gt(0) && purity.value.lte(1)) times(purity, 'p');
   const loading = substance.loading && readings(substance.loading);
   if (loading && fraction(loading)) times(loading, 'l');
@@ -116,6 +116,11 @@ function purityOf(substance: Substance, readings: Readings): Held {
     times(relabel({ ...dry, kind: 'ratio', figures: wet.figures }, dry.working), 'dry');
   }
   return value;
+}
+
+/** A reading whose share in an uncertainty is better known by what it is than by its digits. */
+function named(name: string, value: Held): Held {
+  return { ...value, parts: new Map([...value.parts].map(([leaf, u]) => [{ ...leaf, name }, u])) };
 }
 
 export const isPure = (value: Held): boolean => value.value.eq(1) && value.parts.size === 0;

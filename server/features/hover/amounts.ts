@@ -28,6 +28,7 @@ import {
   said,
   worked,
 } from './desk';
+import { uncertaintyFrom } from './uncertainty';
 
 export function chargeHover(desk: Desk): Found | undefined {
   const value = desk.result.values.charges.find(({ charge }) => pointsAtAmount(desk, charge.entry, charge.amount));
@@ -45,7 +46,11 @@ export function chargeHover(desk: Desk): Found | undefined {
       `**${plainText(name.text)}** · ${said(titles).join(', ')}`,
       ...incomplete(value.weighing, amount),
       ...takenTable(desk, value, places(desk, entry.span), ...shareRow(value)),
-      ...after(excess(value), ...footnotes(heldOf(value.mass, value.volume, value.amount))),
+      ...after(
+        excess(value),
+        uncertaintyFrom(heldOf(value.amount)[0]),
+        ...footnotes(heldOf(value.mass, value.volume, value.amount)),
+      ),
     ],
   };
 }
@@ -134,6 +139,7 @@ function productLines(desk: Desk, value: ProductValue, all: readonly ProductValu
       value.brsm && `Based on recovered starting material: ${show(value.brsm)}.`,
       before(value, all),
       value.superseded && 'A later stage replaces this line.',
+      uncertaintyFrom(heldOf(value.yield)[0]),
       ...footnotes(heldOf(value.mass, value.amount)),
     ),
   ];
@@ -208,13 +214,21 @@ export function planHover(desk: Desk): Found | undefined {
   const { entry, name } = value.plan;
   return {
     span: amountSpan(desk, entry),
-    lines: [`**${plainText(name.text)}** · plan${toTake(value)}`, ...planRows(value, places(desk, entry.span))],
+    lines: [
+      `**${plainText(name.text)}** · plan${toTake(value)}`,
+      ...planRows(value, places(desk, entry.span)),
+      ...after(
+        uncertaintyFrom(heldOf(value.makingUp?.volume ?? value.mass, value.mass)[0]),
+        ...footnotes(heldOf(value.mass, value.volume)),
+      ),
+    ],
   };
 }
 
-const toTake = ({ mass, volume }: PlanValue): string => {
+const toTake = ({ mass, volume, makingUp }: PlanValue): string => {
+  const of = makingUp ? ` of ${plainText(makingUp.source.name)}, made up to ${show(makingUp.whole)}` : '';
   const found = [mass, volume].filter(isHeld).map((held) => `**${show(held)}**`);
-  return found.length > 0 ? ` · ${found.join(' or ')}` : '';
+  return found.length > 0 ? ` · ${found.join(' or ')}${of}` : '';
 };
 
 function planRows({ mass, volume, amount }: PlanValue, where: Places): string[] {

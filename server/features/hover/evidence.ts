@@ -5,17 +5,15 @@ import type { Expectation } from '../../chem/tests';
 import type { MeasuredValue } from '../../compute/measured';
 import type { NeutralisationValue } from '../../compute/neutralise';
 import { type Asked, confirming, type TestLegValue, type TestValue } from '../../compute/tests';
-import type { MeasurementValue, TitrationValue } from '../../compute/values';
+import type { MeasurementValue } from '../../compute/values';
 import { type Held, isHeld, type Result } from '../../quantity/held';
 import { show } from '../../quantity/show';
 import { footnotes } from '../working';
 import { after, brief, type Desk, type Found, head, places, plainText, pointsAt, said, worked } from './desk';
 
-/** Titrations, measured properties, classification tests, acid and base that met, and the page as a whole. */
+/** Measured properties, classification tests, acid and base that met, and the page as a whole. */
 export function evidenceHover(desk: Desk): Found | undefined {
-  const { titrations, tests, measured, measurements, neutralisations } = desk.result.values;
-  const titration = titrations.find(({ titration: { entry } }) => pointsAt(desk, entry.span));
-  if (titration) return titrationHover(desk, titration);
+  const { tests, measured, measurements, neutralisations } = desk.result.values;
   const test = tests.find(({ test: { entry } }) => pointsAt(desk, entry.span));
   if (test) return testHover(desk, test);
   const property = measured.find(({ measured: { span } }) => pointsAt(desk, span));
@@ -27,34 +25,6 @@ export function evidenceHover(desk: Desk): Found | undefined {
     return { span: neutralisation.neutralisation.entry.mark, lines: neutralisationLines(desk, neutralisation) };
   return pageHover(desk);
 }
-
-function titrationHover(desk: Desk, value: TitrationValue): Found {
-  const { titration, runs, mean } = value;
-  const where = places(desk, titration.entry.span);
-  const run = runs.find(({ run: { span } }) => pointsAt(desk, span));
-  if (run && !pointsAt(desk, head(titration.entry))) {
-    const lines = isHeld(run.value) ? worked(run.value, where) : [`needs ${plainText(run.value.what)}`];
-    return { span: run.run.span, lines: [`**${resultOf(run.value)}** · one run`, ...lines] };
-  }
-  const { deviation, ratio } = value;
-  return {
-    span: titration.entry.mark,
-    lines: [
-      `**${plainText(titration.name.text)}** · titration · **${resultOf(mean)}**`,
-      ...runs.map(
-        ({ value: result, titre }, i) => `run ${i + 1}: ${isHeld(titre) ? `${show(titre)} → ` : ''}${resultOf(result)}`,
-      ),
-      ...after(
-        `${ratio.text}${ratio.reaction ? ` (${ratio.reaction.id})` : ', no equation says otherwise'}`,
-        deviation && `standard deviation ${show(deviation)}`,
-        value.suspect && `run ${value.suspect.run + 1} stands apart; it counts all the same`,
-      ),
-    ],
-  };
-}
-
-const resultOf = (result: Result): string =>
-  isHeld(result) ? show(result, { u: true }) : `needs ${plainText(result.what)}`;
 
 function testHover(desk: Desk, value: TestValue): Found {
   const { test, known, tested, others, discriminates, legs } = value;

@@ -13,6 +13,7 @@ import {
   type Found,
   head,
   heldOf,
+  line,
   places,
   plainText,
   pointsAt,
@@ -21,6 +22,7 @@ import {
   tableOf,
   worked,
 } from './desk';
+import { uncertaintyFrom } from './uncertainty';
 
 export function reactionHover(desk: Desk): Found | undefined {
   const value = desk.result.values.reactions.find(({ reaction }) => pointsAt(desk, reaction.entry.span));
@@ -189,7 +191,26 @@ function usesOf(desk: Desk, substance: Substance): string | undefined {
   return shown.length > 0 ? `here: ${shown.join(' · ')}` : undefined;
 }
 
-function solutionLines(desk: Desk, { solution, concentration, massFraction, density }: SolutionValue): string[] {
+/** What else is in a mixture. */
+function others(components: SolutionValue['components']): string | undefined {
+  const rest = components
+    ?.slice(1)
+    .flatMap(({ name, concentration }) => (isHeld(concentration) ? [`${plainText(name)} ${show(concentration)}`] : []));
+  return rest && rest.length > 0 ? `also ${rest.join(' · ')}` : undefined;
+}
+
+/** After a titration the solution's own line is only nominal. */
+function titrated(desk: Desk, solution: SolutionValue['solution']): string | undefined {
+  const found = desk.result.values.titrations.findLast(({ titration }) => titration.name.target === solution);
+  if (!found || !isHeld(found.mean)) return undefined;
+  const at = line(desk, found.titration.entry.mark);
+  return `by titration, line ${at}: **${show(found.mean, { u: true })}**; later lines count this`;
+}
+
+function solutionLines(
+  desk: Desk,
+  { solution, concentration, massFraction, density, components }: SolutionValue,
+): string[] {
   const where = places(desk, solution.entry?.span);
   const strength = [concentration, massFraction].find(isHeld);
   return [
@@ -203,9 +224,11 @@ function solutionLines(desk: Desk, { solution, concentration, massFraction, dens
         : `concentration not computable: needs ${concentration.what}`,
       ...(strength ? worked(strength, where) : []),
       isHeld(density) && `density ${shownWith(density, where)}`,
+      others(components),
+      titrated(desk, solution),
       whence(solution.where),
     ]),
-    ...after(...footnotes(heldOf(concentration, density))),
+    ...after(uncertaintyFrom(strength), ...footnotes(heldOf(concentration, density))),
   ];
 }
 

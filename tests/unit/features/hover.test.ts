@@ -97,6 +97,8 @@ describe('what came out', () => {
       '54.881 g − 41.207 g (line 5) = 13.674 g',
       expect.stringMatching(/^13\.674 g ÷ 130\.187 g\/mol = 105\.03\d? mmol$/),
       expect.stringMatching(/^÷ 137\.8 mmol \(theory, limiting isopentyl alcohol\) = \*\*76\.2 ± 0\.\d %\*\*$/),
+      '',
+      'u from: 15.0 mL 97 %, density 3 %',
     ]);
   });
 
@@ -122,6 +124,8 @@ describe('a number in a claim', () => {
       '348 mmol agrees: **348.3 mmol** computed.',
       '20.0 mL × 1.049 g/mL (line 3) = 20.98 g',
       '20.98 g × 99.7 % (line 3) ÷ 60.052 g/mol = 348.3 mmol',
+      // u²: 0.05 mL rectangular of 20.0 mL, 0.1 % of 99.7 %, 0.001 g/mL of 1.049 g/mL, each over √12.
+      'u from: 20.0 mL 93 %, purity 4 %, density 3 %',
     ]);
   });
 
@@ -206,10 +210,12 @@ tit‸rate titrant: against potassium hydrogen phthalate
   run 0.4084 g, burette 0.00 to 20.00 mL; run 0.4085 g, burette 0.00 to 20.02 mL
 `;
     expect(text(page)).toMatch(
-      /^\*\*titrant\*\* · titration · \*\*0\.\d+ ± \S+ mol\/L\*\*\nrun 1: 20\S* mL → 0\.(?:0999|1000)\d* ± /,
+      /^\*\*titrant\*\* · titrated against potassium hydrogen phthalate · \*\*0\.\d+ ± \S+ mol\/L\*\*\nrun 1: 0\.4084 g, 20\S* mL → 0\.(?:0999|1000)\d* mol/,
     );
     const run = text(page.replace('‸', '').replace('run 0.4084', 'r‸un 0.4084'));
-    expect(run).toMatch(/^\*\*0\.(?:0999|1000)\d* ± \S+ mol\/L\*\* · one run\n0\.4084 g ÷ 204\.22\d? g\/mol = 1\.999\d? mmol/);
+    expect(run).toMatch(
+      /^\*\*titrant\*\* · run 1 of 2 · \*\*0\.(?:0999|1000)\d* ± \S+ mol\/L\*\*\n0\.4084 g ÷ 204\.22\d? g\/mol = 1\.999\d? mmol/,
+    );
   });
 
   test('a test with what the structures should show, and its caution', () => {
