@@ -19,6 +19,7 @@ import { createScope } from './model/scope';
 import type { Stream } from './model/streams';
 import { type FullSummary, summarise } from './model/summary';
 import type { Batch, Brought, Outcome, Summary, TareElsewhere, World } from './model/world';
+import { Decimal } from './quantity/decimal';
 import type { Origin } from './quantity/held';
 import { routeTo } from './routes';
 import { RULES } from './rules';
@@ -287,18 +288,19 @@ function build(
     const same = (l: string | undefined): boolean => label === undefined || l === label;
     const made = makers.flatMap((o) => o.made.filter((m) => same(m.label)));
     const known = made.length > 0 && made.every((m) => m.mass !== undefined);
-    const taken = (pages.takers.get(id) ?? []).flatMap((summary) =>
-      outcomesOfPage(summary).flatMap((o) =>
-        o.taken
-          .filter((t) => t.id === id && same(t.label))
-          .map((t) => ({
-            page: o.id,
-            uri: o.uri,
-            ...(t.mass !== undefined && { mass: t.mass }),
-          })),
-      ),
+    // Samples are taken on the page that made it.
+    const takers = new Set([...makers, ...(pages.takers.get(id) ?? []).flatMap(outcomesOfPage)]);
+    const taken = [...takers].flatMap((o) =>
+      o.taken
+        .filter((t) => t.id === id && same(t.label))
+        .map((t) => ({
+          page: o.id,
+          uri: o.uri,
+          ...(t.mass !== undefined && { mass: t.mass }),
+        })),
     );
-    return { ...(known && { made: made.reduce((sum, m) => sum + m.mass!, 0) }), taken };
+    const sum = made.reduce((sum, m) => sum.plus(m.mass ?? 0), new Decimal(0));
+    return { ...(known && { made: sum.toNumber() }), taken };
   };
 
   const sourcesOf = (summary: FullSummary): { file: SourceFile; index: number }[] => {

@@ -19,6 +19,7 @@ import type {
 
 import type { Entry } from '../model/page';
 import type { Outcome } from '../model/world';
+import { Decimal } from '../quantity/decimal';
 import { isHeld, type Result } from '../quantity/held';
 import { machine, machineU } from '../quantity/show';
 import { branchesOf } from '../routes';
@@ -332,14 +333,15 @@ function batchesOf({ page, outcome, world }: PageResult): readonly object[] {
     : [...labels].map((label) => {
         const batch = world.batch(id, label);
         const mass = batch?.made ?? null;
-        const taken = batch?.taken.reduce<number | null>(
-          (sum, { mass: some }) => (sum === null || some === undefined ? null : sum + some),
-          0,
+        // Readings are decimals: 6.217 g less 4.504 g is 1.713 g.
+        const left = batch?.taken.reduce<Decimal | null>(
+          (rest, { mass: some }) => (rest === null || some === undefined ? null : rest.minus(some)),
+          mass === null ? null : new Decimal(mass),
         );
         return {
           id: label === undefined ? id : `${id}/${label}`,
           mass_g: mass,
-          left_g: mass === null || taken === null || taken === undefined ? null : mass - taken,
+          left_g: left?.toNumber() ?? null,
         };
       });
 }

@@ -65,6 +65,8 @@ export function summarise(source: PageSource, uri: string, definitions: Definiti
       }
     }
   }
+  // A substance of another page is that page's batch, whoever takes of it here.
+  for (const { made } of definitions.substances) if (made) takes.push(made);
   if (id === undefined) return undefined;
   const summary = { uri, id, title, ...(date && { date }), tares: lastOfEach(tares), products, wastes, takes };
   const fingerprint = JSON.stringify([
