@@ -265,7 +265,7 @@ function claimedValue(property: Property, claim: Claim, owner: Owner, values: Dr
         ? (recoveries(product, values)[0] ?? unknown('amount-missing', 'an earlier stage'))
         : (owner.recovery ?? nothing(claim));
     case 'loss':
-      return lossOf(taken, claim);
+      return lossOf(taken, claim, materials);
     case 'overall':
       return product?.overall ?? unknown('reference-unresolved', 'the yields of the pages before');
     case 'brsm':
@@ -357,12 +357,13 @@ function recoveries(product: ProductValue, { products, charges }: Draft): Held[]
 }
 
 /** Loss on drying: first gross to last, over the first net. Of a dispensed mass there is none. */
-function lossOf(taken: TakenValue | undefined, claim: Claim): Result {
+function lossOf(taken: TakenValue | undefined, claim: Claim, materials: Materials): Result {
   const weighing = taken?.weighing;
   const grosses = weighing?.readings.filter((r) => r.what === 'gross') ?? [];
   const tare = weighing?.tare?.held;
   if (!tare || grosses.length < 2 || !weighing?.gross) return nothing(claim);
-  const first = { ...weighing.gross.held, value: asWritten(grosses[0]!.datum).value };
+  const first = materials.readings(grosses[0]!.datum, weighing.balance);
+  if (first.kind !== 'mass') return nothing(claim);
   const lost = subtract(first, weighing.gross.held, {
     formula: 'first − last',
     inputs: [

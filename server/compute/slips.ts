@@ -296,7 +296,8 @@ function* yieldSlips(c: SlipContext): Generator<Attempt> {
     });
   const nuProduct = coefficient(c.theory.term);
   /** Theory from another amount of a reactant. */
-  const theoryFrom = (amount: Held, nu: Decimal): Held => ({ ...amount, value: amount.value.div(nu).times(nuProduct) });
+  const theoryFrom = (amount: Held, nu: Decimal): Held =>
+    nu.eq(nuProduct) ? amount : { ...amount, value: amount.value.div(nu).times(nuProduct), working: { inputs: [] } };
   // In the product's amount …
   yield* amountSlips(c.taken, c.others, (made) => over(made, theory));
   if (n) {
