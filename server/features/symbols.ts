@@ -1,6 +1,7 @@
 /** The outline: pages, headings with what they hold, and the statements that a reader looks for. */
 import type { PageSource, PlacedBlock, Position, Range, Span } from '../../grammar/tree';
 import type { Keyword } from '../../grammar/vocabulary';
+import type { Entry } from '../model/page';
 import { isHeld, type Result } from '../quantity/held';
 import { show } from '../quantity/show';
 import type { PageResult, Snapshot } from '../snapshot';
@@ -232,6 +233,15 @@ function detailsOf({ page, values }: PageResult): ReadonlyMap<number, string> {
   for (const { recovered, recovery, mass } of values.recovered)
     say(recovered.entry.block, shown(recovery) ?? shown(mass));
   for (const { plan, mass } of values.plans) say(plan.entry.block, shown(mass));
+  for (const { test, legs } of values.tests)
+    say(
+      test.entry.block,
+      legs.at(-1)?.outcome ?? legs.at(-1)?.leg.observation?.text,
+      legs.at(-1)?.leg.conclusion?.text,
+    );
+  const kinds = (entry: Entry) => values.measured.filter((m) => m.measured.entry === entry).map((m) => m.measured.kind);
+  for (const { entry, hrms, combustion } of page.measurements)
+    say(entry.block, hrms && 'HRMS', combustion && 'combustion', ...new Set(kinds(entry)));
   for (const { entry, old, now } of page.amendments) say(entry.block, old && now && `${old.text} → ${now.text}`);
   for (const { entry, by, when } of page.signatures) say(entry.block, by?.text, when?.text);
   return details;
