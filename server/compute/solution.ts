@@ -20,7 +20,7 @@ import {
 import { fractionOfMolality, fromMolality } from './molality';
 import type { Readings } from './readings';
 import { formulaOf, isPure } from './substance';
-import { taken } from './taken';
+import { inlineSolution, taken } from './taken';
 import type { SolutionValue, SubstanceValue, TitrationValue } from './values';
 
 export interface Materials {
@@ -45,6 +45,8 @@ export function solutionValue(solution: Solution, materials: Materials): Solutio
     const known = { ...bareStrength(solution, materials), ...(solute?.kind === 'substance' && { solute }) };
     return { ...blank(solution, missing, density), ...known };
   }
+  if (solution.strength.kind === 'made-up' && solution.strength.of)
+    return diluted(solution, materials.solution(inlineSolution(solute, solution.strength.of)), density, materials);
   if (solute.kind === 'solution') return fromStock(solution, materials.solution(solute), density, materials);
   const substance = materials.substance(solute);
   return { ...strengths(solution, solution.strength, substance, density, materials), solute };
@@ -401,10 +403,11 @@ function mixed(solution: Solution, materials: Materials): SolutionValue {
   const { strength, solute } = solution;
   if (strength?.kind !== 'made-up' || !solute)
     return blank(solution, unknown('strength-missing', `how much of each ${solution.name} was mixed from`), density);
-  const parts = [{ datum: strength.solute, name: solute }, ...(solution.parts ?? [])].map(({ datum, name }) =>
+  const own = { datum: strength.solute, name: solute, of: strength.of };
+  const parts = [own, ...(solution.parts ?? [])].map(({ datum, name, of }) =>
     taken(
       {
-        amount: { quantities: [datum], weighing: { readings: [] } },
+        amount: { quantities: [datum], weighing: { readings: [] }, ...(of && { strength: { datum: of } }) },
         subject: name.text,
         ...(name.target && { material: name.target }),
       },

@@ -130,6 +130,9 @@ function deviationAs(kind: string, s: Held, mean: Result): Result {
   return divide('ratio', s, mean, working) ?? unknown('unreadable', 'a mean that is not zero');
 }
 
-/** An amount may be that of either partner. */
-export const titratedAlternatives = (property: Property, { amounts }: Titrated): Held[] =>
-  property === 'amount' ? amounts.slice(1).flatMap((n) => held(n) ?? []) : [];
+/** An amount may be that of either partner, a volume that before the blank was taken off. */
+export function titratedAlternatives(property: Property, { amounts, titre }: Titrated): Held[] {
+  if (property === 'amount') return amounts.slice(1).flatMap((n) => held(n) ?? []);
+  const delivered = property === 'volume' && titre && held(titre)?.working.inputs[0]?.held;
+  return delivered && delivered.kind === 'volume' && delivered.working.inputs.length > 0 ? [delivered] : [];
+}

@@ -5,6 +5,8 @@
  * titrant's strength) as it stands. What differs from run to run is known twice, from the readings and from the
  * scatter, and the larger of the two counts (JCGM 100:2008 4.2.3 for s/√n, 4.3.10 against counting an effect twice).
  */
+
+import type { Glassware } from '../model/glassware';
 import type { Entry, Material, NameRef, Page, Substance, WeighingFacts } from '../model/page';
 import type { Delivered, Titration, TitrationRun } from '../model/titration';
 import { Decimal } from '../quantity/decimal';
@@ -100,9 +102,9 @@ function runValue(
 /** The titre, the blank taken off. */
 function titreOf(delivered: Delivered | undefined, titration: Titration, materials: Materials): Result {
   if (!delivered) return unknown('amount-missing', `the titre of a run of ${titration.name.text}`);
-  const volume = volumeOf(delivered, titration, materials);
+  const volume = volumeOf(delivered, materials, titration.burette);
   if (volume.kind !== 'volume') return unknown('unit-kind', `a volume as titre of ${titration.name.text}`);
-  const blank = titration.blank && volumeOf(titration.blank, titration, materials);
+  const blank = titration.blank && volumeOf(titration.blank, materials);
   if (blank?.kind !== 'volume') return volume;
   return subtract(volume, blank, {
     formula: 'V − V(blank)',
@@ -113,7 +115,7 @@ function titreOf(delivered: Delivered | undefined, titration: Titration, materia
   });
 }
 
-function volumeOf(delivered: Delivered, { burette }: Titration, { readings }: Materials): Held {
+function volumeOf(delivered: Delivered, { readings }: Materials, burette?: Glassware): Held {
   if (delivered.kind === 'volume') return readings(delivered.datum);
   const from = readings(delivered.from);
   const to = readings(delivered.to);

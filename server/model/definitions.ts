@@ -57,7 +57,7 @@ export interface SolutionDraft {
   readonly solute?: TextFact;
   readonly solvent?: TextFact;
   /** Mixed from several: what came after the first. */
-  readonly parts?: readonly { readonly datum: Datum; readonly name: TextFact }[];
+  readonly parts?: readonly { readonly datum: Datum; readonly name: TextFact; readonly of?: Datum }[];
   readonly glass?: readonly GlassText[];
   readonly density?: Datum;
   readonly densityAt?: Datum;
@@ -234,7 +234,7 @@ function readSolution(statement: Statement, entry: Entry, place: Place, where: W
   // Without a number it must say `in`: `sodium hydroxide in water`, strength to be found by titration.
   const named = node || saturated || (first && !first.key && first.parts.slice(1).some((part) => isWord(part, 'in')));
   const split = first && named ? splitAtIn(first, node ? first.parts.indexOf(node) + 1 : 0, place) : {};
-  const { solventAmount, ...names } = split;
+  const { solventAmount, of, ...names } = split;
   const datum = node && datumOf(node, place);
   const to = datumWith(facts, 'made up to', place);
   const parts = legsOf(statement)
@@ -249,7 +249,7 @@ function readSolution(statement: Statement, entry: Entry, place: Place, where: W
     ...names,
     ...(saturated
       ? { strength: { kind: 'saturated' as const } }
-      : datum && { strength: strengthOf(datum, to, solventAmount) }),
+      : datum && { strength: strengthOf(datum, to, solventAmount, of) }),
     ...(parts.length > 0 && { parts }),
     ...(glass.length > 0 && { glass }),
     ...densityOf(factWith(facts, 'density'), facts, place),
@@ -258,8 +258,19 @@ function readSolution(statement: Statement, entry: Entry, place: Place, where: W
 }
 
 /** A mass, volume or amount is what was weighed in; anything else is a strength. */
-function strengthOf(datum: Datum, to: Datum | undefined, solventAmount: Datum | undefined): Strength {
-  if (isTaken(datum)) return { kind: 'made-up', solute: datum, ...(to ? { to } : solventAmount && { solventAmount }) };
+function strengthOf(
+  datum: Datum,
+  to: Datum | undefined,
+  solventAmount: Datum | undefined,
+  of: Datum | undefined,
+): Strength {
+  if (isTaken(datum))
+    return {
+      kind: 'made-up',
+      solute: datum,
+      ...(of && { of }),
+      ...(to ? { to } : solventAmount && { solventAmount }),
+    };
   return { kind: 'written', datum };
 }
 
@@ -267,12 +278,12 @@ const isTaken = ({ quantity }: Datum): boolean =>
   quantity.unit?.kind === 'mass' || quantity.unit?.kind === 'volume' || quantity.unit?.kind === 'amount';
 
 /** A leg after the first: `50.0 mL stock B`, with or without the solvent that all share. */
-function partOf(fact: Fact | undefined, place: Place): { datum: Datum; name: TextFact } | undefined {
+function partOf(fact: Fact | undefined, place: Place): { datum: Datum; name: TextFact; of?: Datum } | undefined {
   const first = fact?.parts[0];
   const datum = fact && fact.key === undefined && isQuantity(first) ? datumOf(first, place) : undefined;
   if (!fact || !datum || !isTaken(datum)) return undefined;
-  const { solute } = splitAtIn(fact, 1, place);
-  return solute && { datum, name: solute };
+  const { solute, of } = splitAtIn(fact, 1, place);
+  return solute && { datum, name: solute, ...(of && { of }) };
 }
 
 /** `sulfuric acid in water`, `sodium chloride in 95.0 g water`: the last `in` splits. */
@@ -280,7 +291,7 @@ function splitAtIn(
   fact: Fact,
   from: number,
   place: Place,
-): { solute?: TextFact; solvent?: TextFact; solventAmount?: Datum } {
+): { solute?: TextFact; solvent?: TextFact; solventAmount?: Datum; of?: Datum } {
   let split = -1;
   for (let i = fact.parts.length - 1; i > from; i--) {
     if (isWord(fact.parts[i], 'in')) {
@@ -289,7 +300,9 @@ function splitAtIn(
     }
   }
   const start = isWord(fact.parts[from], 'of') ? from + 1 : from;
-  const solute = textOf(fact.parts, start, split < 0 ? fact.parts.length : split, place);
+  const stock = fact.parts[start];
+  const of = isQuantity(stock) ? datumOf(stock, place) : undefined;
+  const solute = textOf(fact.parts, of ? start + 1 : start, split < 0 ? fact.parts.length : split, place);
   const measured = split < 0 ? undefined : fact.parts[split + 1];
   const solventAmount = isQuantity(measured) ? datumOf(measured, place) : undefined;
   const rest = split + (solventAmount ? 2 : 1);
@@ -299,6 +312,7 @@ function splitAtIn(
     ...(solute && { solute }),
     ...(solvent && { solvent }),
     ...(solventAmount && isTaken(solventAmount) && { solventAmount }),
+    ...(of && { of }),
   };
 }
 
@@ -330,6 +344,7 @@ function readBalance(statement: Statement, entry: Entry, place: Place, where: Wh
     ...optional('capacity', datumWith(facts, 'capacity', place)),
     ...optional('minimum', datumWith(facts, 'minimum', place)),
     ...(checked && { checked }),
+    buoyancy: factWith(facts, 'correct for buoyancy') !== undefined,
   };
 }
 

@@ -117,6 +117,8 @@ export type Strength =
       readonly kind: 'made-up';
       readonly solute: Datum;
       readonly to?: Datum;
+      /** `25.0 mL of 2.0 M hydrochloric acid`: a stock that has no line of its own. */
+      readonly of?: Datum;
       /** `in 95.0 g water`: the solvent was measured, not the whole. */
       readonly solventAmount?: Datum;
     }
@@ -144,6 +146,8 @@ export interface Solution {
 export interface SolutionPart {
   readonly datum: Datum;
   readonly name: NameRef;
+  /** `50.0 mL of 0.5 M sodium acetate`. */
+  readonly of?: Datum;
 }
 
 export type Material = Substance | Solution;
@@ -170,6 +174,8 @@ export interface Balance {
   readonly capacity?: Datum;
   readonly minimum?: Datum;
   readonly checked?: TextFact;
+  /** Masses weighed on it are corrected for buoyancy where a density is known. */
+  readonly buoyancy: boolean;
 }
 
 export interface Vessel {
@@ -278,6 +284,8 @@ export interface Amount {
     readonly word: 'excess' | 'balloon' | 'saturated' | 'catalytic' | 'trace' | 'weighed';
     readonly span: Span;
   };
+  /** `correct for buoyancy` is written. */
+  readonly buoyancy?: boolean;
   /** `of 2.5 M in hexanes`. */
   readonly strength?: { readonly datum: Datum; readonly solvent?: TextFact };
 }

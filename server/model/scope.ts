@@ -188,7 +188,8 @@ function partsOf(
 ): NonNullable<Solution['parts']> {
   return (draft.parts ?? []).map((part, i) => ({
     datum: known?.[i]?.datum ?? measuredWith(part.datum, deliveredBy(glass)),
-    name: name(part.name.text, part.name.span),
+    name: part.of ? asSolute(name(part.name.text, part.name.span), name) : name(part.name.text, part.name.span),
+    ...(part.of && { of: part.of }),
   }));
 }
 

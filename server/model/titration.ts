@@ -82,7 +82,8 @@ export function readTitration(source: TitrationSource): Titration | undefined {
   const portions = deliveredBy(glass.filter((g) => g.kind !== 'burette'));
   const aliquot = aliquotOf(facts, place);
   const blankFact = factWith(facts, 'blank');
-  const blank = blankFact && deliveredIn(blankFact, place, burette);
+  // The burette's limit of error belongs to the titre; in the blank it would cancel against that.
+  const blank = blankFact && deliveredIn(blankFact, place, undefined);
   const indicator = textWith(facts, 'indicator', place);
   const analyte = facts.find((fact) => fact.key === 'of');
   const analyteName = analyte && restOf(analyte, place);
