@@ -1,7 +1,8 @@
 /** What a claim is about, what it should be, and whether it agrees. Invented numbers; weights CIAAW 2021. */
 import { describe, expect, it } from 'vitest';
 import { isHeld } from '../../../server/quantity/held';
-import { valuesOf, worth } from './page';
+import { steps } from '../../../server/quantity/steps';
+import { uOf, valuesOf, worth } from './page';
 
 const claims = (text: string) =>
   valuesOf(text).claims.map(({ claim, property, value, verdict, slip }) => ({
@@ -76,6 +77,13 @@ describe('what it should be', () => {
         'weigh it: tare 20.000 g, gross 30.000 g at 09:00, gross 29.500 g at 10:00, gross 29.000 g at 11:00 (10.0 %)',
       )[0],
     ).toMatchObject({ value: 0.1, verdict: 'exact' }));
+  it('the working of a loss names both readings, and its uncertainty is theirs', () => {
+    const [claim] = valuesOf(
+      'weigh it: tare 20.000 g, gross 30.000 g at 09:00, gross 29.000 g at 11:00 (10.0 %)',
+    ).claims;
+    expect(isHeld(claim!.value) && steps(claim!.value)[0]).toBe('30.000 g − 29.000 g = 1.000 g');
+    expect(uOf(claim!.value)).toBeCloseTo((Math.SQRT2 * 0.001) / Math.sqrt(12) / 10, 5);
+  });
   it('recovery of a pure stage from the crude one', () =>
     expect(
       claims(

@@ -156,6 +156,17 @@ describe('yields', () => {
   ])('%s', (_, text, slip) => expect(slipOf(text)).toBe(slip));
 });
 
+it('the working of a wrong theory shows the amount that was used, not the one that was typed', () => {
+  // 2 acid + alcohol; 100 mmol alcohol would give 100 mmol, 100 mmol acid gives 50
+  const text =
+    'reaction R1: 2 C2H4O2 + C5H12O -> C9H16O3 + H2O\ncharge C2H4O2: 120.0 mmol\ncharge C5H12O: 50.0 mmol, limiting\n' +
+    'product C9H16O3: 40.0 mmol (66.7 %)';
+  expect(valuesOf(text).claims.at(-1)!.slip).toMatchObject({
+    slip: 'other-limiting',
+    working: '40.0 mmol ÷ 60.00 mmol',
+  });
+});
+
 describe('nothing is named', () => {
   it.each([
     ['where nothing explains it', `${ALCOHOL}charge alcohol: 15.0 mL (14.1 g)`],
