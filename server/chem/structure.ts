@@ -35,19 +35,34 @@ export function structureFormula(smiles: string): StructureFormula {
 export function patternsIn(smiles: string): ((smarts: string) => boolean | undefined) | undefined {
   const molecule = read(smiles);
   if (!(molecule instanceof Molecule)) return undefined;
-  const parser = new SmilesParser({ smartsMode: 'smarts' });
   const searcher = new SSSearcher();
   searcher.setMolecule(molecule);
   return (smarts) => {
-    try {
-      const pattern = parser.parseMolecule(smarts, { noCoordinates: true, noStereo: true });
-      pattern.setFragment(true);
-      searcher.setFragment(pattern);
-      return searcher.isFragmentInMolecule();
-    } catch {
-      return undefined;
-    }
+    const pattern = fragmentOf(smarts);
+    if (!pattern) return undefined;
+    searcher.setFragment(pattern);
+    return searcher.isFragmentInMolecule();
   };
+}
+
+/** Patterns come from tables: each is read once. */
+const fragments = new Map<string, Molecule | undefined>();
+
+function fragmentOf(smarts: string): Molecule | undefined {
+  if (!fragments.has(smarts)) {
+    let pattern: Molecule | undefined;
+    try {
+      pattern = new SmilesParser({ smartsMode: 'smarts' }).parseMolecule(smarts, {
+        noCoordinates: true,
+        noStereo: true,
+      });
+      pattern.setFragment(true);
+    } catch {
+      pattern = undefined;
+    }
+    fragments.set(smarts, pattern);
+  }
+  return fragments.get(smarts);
 }
 
 /**
