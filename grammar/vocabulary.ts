@@ -64,6 +64,10 @@ export const FACTS = {
   capacity: { kind: 'property', help: 'Largest load' },
   minimum: { kind: 'property', help: 'Smallest net mass to be weighed on it', also: ['minimum weight'] },
   checked: { kind: 'property', help: 'Date of the last check: `checked 2026-01-12`' },
+  'correct for buoyancy': {
+    kind: 'property',
+    help: 'The mass is worked out from the reading for air of 1.2 kg/m³; needs a density (OIML D 28)',
+  },
 
   // Weighing
   tare: { kind: 'weighing', help: 'Reading of the empty vessel', claims: true },
@@ -248,7 +252,7 @@ const SPECTRA = ofKind('spectrum');
 type FactKeys = readonly (FactKey | readonly FactKey[])[];
 const keys = (...list: FactKeys): readonly FactKey[] => [...new Set(list.flat())];
 
-const WEIGHING = keys('tare', 'gross', 'net', 'before', 'after', 'residue', 'in', 'on', 'at');
+const WEIGHING = keys('tare', 'gross', 'net', 'before', 'after', 'residue', 'in', 'on', 'at', 'correct for buoyancy');
 const BATCH = keys('from', 'lot', 'label', 'supplier');
 const QUALITY = keys('purity', 'contains', 'ee', 'er', 'dr', 'E/Z', 'water content', 'wet');
 const RESULTS = keys('mp', 'bp', 'refractive index', 'Rf', 'spot', 'front', 'optical rotation', 'HRMS', 'combustion');
@@ -326,7 +330,7 @@ const ROWS = {
   balance: facts(
     'required',
     'Declares a balance',
-    keys('readability', 'repeatability', 'capacity', 'minimum', 'checked', 'also', 'by'),
+    keys('readability', 'repeatability', 'capacity', 'minimum', 'checked', 'correct for buoyancy', 'also', 'by'),
   ),
   reaction: facts(
     'optional',
@@ -612,6 +616,7 @@ export const UNITS = {
   'mL/g': { name: 'millilitre per gram', also: ['vol', 'volumes'], wrong: ['ml/g'] },
   nM: { name: 'nanomole per litre' },
   'g/100 mL': { name: 'gram per 100 millilitres', also: ['g per 100 mL'], wrong: ['g/100 ml', 'gm/100ml', 'g%'] },
+  'g/100 g': { name: 'gram per 100 grams', also: ['g per 100 g'], wrong: ['g/100g', 'gm/100gm'] },
   'g/dL': { name: 'gram per decilitre', wrong: ['g/dl'] },
   meq: { name: 'milliequivalent', also: ['mEq'], wrong: ['mequiv', 'mval'], amount: true },
   'meq/g': { name: 'milliequivalent per gram', also: ['mEq/g'] },

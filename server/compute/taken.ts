@@ -4,8 +4,11 @@
  */
 import type { Amount, Datum, Material, Solution, Strength } from '../model/page';
 import { Decimal } from '../quantity/decimal';
-import { divide, exact, type Held, held, isHeld, multiply, type Result, unknown } from '../quantity/held';
+import { divide, exact, type Held, held, isHeld, multiply, type Result, relabel, unknown } from '../quantity/held';
 import type { Kind } from '../quantity/kinds';
+import { toBase } from '../quantity/units';
+import { inVacuo } from './buoyancy';
+import { writtenText } from './readings';
 import type { Materials } from './solution';
 import { isPure } from './substance';
 import type { SolutionValue, SubstanceValue, TakenValue, WeighingValue } from './values';
@@ -30,8 +33,8 @@ export function taken(from: TakenFrom, materials: Materials): TakenValue {
   const { amount, material, weighing } = from;
   const unlimited = amount.word !== undefined && amount.word.word !== 'weighed';
   const base = { ...(material && { material }), ...(weighing && { weighing }), unlimited };
-  const measured = measurementOf(from, materials);
   const carrier = carrierOf(from, materials);
+  const measured = buoyant(measurementOf(from, materials), from, carrier);
   const names = {
     ...(carrier?.substance && { substance: carrier.substance }),
     ...(carrier?.solution && { solution: carrier.solution }),
@@ -39,7 +42,7 @@ export function taken(from: TakenFrom, materials: Materials): TakenValue {
   if (!isHeld(measured)) return { ...base, ...names, ...nothing(measured) };
   if (!carrier) return { ...base, ...onlyMeasured(measured, unknown('substance-unknown', `what ${from.subject} is`)) };
   const values = carrier.solution
-    ? ofSolution(measured, carrier.solution, carrier.substance)
+    ? ofSolution(measured, carrier.solution, carrier.substance, from)
     : ofSubstance(measured, carrier.substance!, from, materials);
   const purity = carrier.solution ? undefined : (from.purity ?? carrier.substance!.purity);
   return { ...base, ...names, ...(purity && { purity }), ...values };
@@ -66,6 +69,22 @@ function measurementOf(from: TakenFrom, materials: Materials): Result {
   }
   if (weighing) return weighing.net;
   return unknown('amount-missing', `an amount of ${from.subject}`);
+}
+
+/** A mass as the page wants it: as shown, or corrected for buoyancy where that is written. */
+function buoyant(
+  measured: Result,
+  { amount, weighing, subject }: TakenFrom,
+  carrier: ReturnType<typeof carrierOf>,
+): Result {
+  const always = amount.buoyancy === true;
+  if (!isHeld(measured) || measured.kind !== 'mass' || !(always || weighing?.balance?.buoyancy)) return measured;
+  const density = (carrier?.solution ?? carrier?.substance)?.density;
+  const corrected = density && isHeld(density) && inVacuo(measured, density);
+  if (corrected) return corrected;
+  if (always) return density && !isHeld(density) ? density : unknown('density-missing', `a density of ${subject}`);
+  const note = `not corrected for buoyancy: no density of ${subject}`;
+  return relabel(measured, { ...measured.working, note });
 }
 
 function carrierOf(
@@ -132,6 +151,23 @@ const per = (kind: Kind, a: Held, sa: string, b: Held, sb: string, factor: Decim
     factor,
   );
 
+/** K; what a laboratory's own swing makes of a volume is left unsaid. */
+const SAME_TEMPERATURE = 2;
+
+/** A density is never corrected: where the line says another temperature, the working says so. */
+function atItsTemperature(
+  density: Held | undefined,
+  at: Datum | undefined,
+  { temperature }: TakenFrom,
+): Held | undefined {
+  const [own, here] = [at, temperature].map((datum) => datum?.quantity);
+  if (!density || !own?.unit || !here?.unit || own.unit.kind !== 'temperature') return density;
+  const difference = toBase(own.number.value, own.unit).minus(toBase(here.number.value, here.unit)).abs();
+  if (difference.lte(SAME_TEMPERATURE)) return density;
+  const note = `density at ${writtenText(at!)}, taken at ${writtenText(temperature!)}: not corrected`;
+  return relabel(density, { ...density.working, note });
+}
+
 function ofSubstance(measured: Held, substance: SubstanceValue, from: TakenFrom, materials: Materials): Three {
   const gas = gasAmount(measured, substance, from, materials);
   if (gas) {
@@ -142,7 +178,7 @@ function ofSubstance(measured: Held, substance: SubstanceValue, from: TakenFrom,
       mass: isHeld(gas) && molarMass ? by('mass', gas, 'n', molarMass, 'M') : isHeld(gas) ? substance.molarMass : gas,
     };
   }
-  const density = held(substance.density);
+  const density = atItsTemperature(held(substance.density), substance.substance.densityAt, from);
   const volumeOf = (mass: Held): Result => (density && per('volume', mass, 'm', density, 'ρ')) ?? substance.density;
   if (measured.kind === 'mass')
     return { mass: measured, volume: volumeOf(measured), amount: amountFromMass(measured, substance, from.purity) };
@@ -207,8 +243,13 @@ function gasAmount(
   return divide('amount', pv, rt, { formula: 'p · V ÷ (R · T)', inputs }, '0.001');
 }
 
-function ofSolution(measured: Held, solution: SolutionValue, solute: SubstanceValue | undefined): Three {
-  const density = held(solution.density);
+function ofSolution(
+  measured: Held,
+  solution: SolutionValue,
+  solute: SubstanceValue | undefined,
+  from: TakenFrom,
+): Three {
+  const density = atItsTemperature(held(solution.density), solution.solution.densityAt, from);
   const concentration = held(solution.concentration);
   const fraction = held(solution.massFraction);
   const fromMass = (mass: Held): Result => {

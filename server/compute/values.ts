@@ -27,6 +27,7 @@ import type { Titration, TitrationRun } from '../model/titration';
 import type { Verdict } from '../quantity/agree';
 import type { Held, Result } from '../quantity/held';
 import type { Ratio } from './equivalence';
+import type { SeriesStep } from './series';
 import type { LedgerValue, SampleValue, WasteValue } from './ledger';
 import type { MeasuredValue } from './measured';
 import type { NeutralisationValue } from './neutralise';
@@ -92,6 +93,8 @@ export interface WeighingValue {
   /** g */
   readonly net: Result;
   readonly readings: readonly Reading[];
+  /** From each reading to the next, of the kind that was read more than once; empty where none was. */
+  readonly series: readonly SeriesStep[];
 }
 
 /** What was taken of a material. */

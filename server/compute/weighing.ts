@@ -3,6 +3,7 @@ import { foldName } from '../../grammar/names';
 import type { Balance, Entry, Page, Reading, Vessel, WeighingFacts } from '../model/page';
 import { add, type Held, type Result, subtract, unknown } from '../quantity/held';
 import type { Readings } from './readings';
+import { seriesOf } from './series';
 import type { WeighingValue } from './values';
 
 /** A tare of a vessel recorded somewhere on the page, in the order of the text. */
@@ -100,8 +101,12 @@ export function weigh(
     ...(parts.residue && { residue: parts.residue }),
     net,
     readings: facts.readings,
+    series: SERIES.map((what) => seriesOf(facts.readings, what, value)).find(({ length }) => length > 0) ?? [],
   };
 }
+
+/** What is read again and again: the filled vessel, the empty one, what the balance shows by itself. */
+const SERIES: readonly Reading['what'][] = ['gross', 'tare', 'net'];
 
 interface Parts {
   readonly [what: string]: Held | undefined;

@@ -10,6 +10,7 @@ import type { Formula } from '../chem/formula';
 import type { Origin } from '../quantity/held';
 import type { Quantity } from '../quantity/written';
 import type { Amendment } from './amend';
+import type { Consideration } from './consider';
 import type { Measured, Test, Used } from './evidence';
 import type { Glassware } from './glassware';
 import type { Signature } from './signature';
@@ -353,6 +354,9 @@ export interface Plan {
   readonly yield?: Datum;
   /** Of a solution: the hydrate, the grade or the stock that it is to be made from. */
   readonly source?: NameRef;
+  readonly roles: readonly Role[];
+  /** What it can be weighed on. */
+  readonly balances: readonly Balance[];
 }
 
 /** One `measure` statement; facts are kept for the evidence computations. */
@@ -400,6 +404,7 @@ export interface Page {
   readonly charges: readonly Charge[];
   readonly weighs: readonly Weigh[];
   readonly products: readonly Product[];
+  readonly considerations: readonly Consideration[];
   readonly recovered: readonly Recovered[];
   readonly samples: readonly Sample[];
   readonly wastes: readonly Waste[];

@@ -5,6 +5,7 @@ import type { AmountWord, FactKey } from '../../grammar/vocabulary';
 import { AMOUNT_WORDS, FACTS } from '../../grammar/vocabulary';
 import type { Kind } from '../quantity/kinds';
 import { amended, placeOf, type ReadBlock } from './amend';
+import { type Consideration, readConsideration, withDecision } from './consider';
 import { type Definitions, readings } from './definitions';
 import { type Measured, readMeasured, readTest, readUsed, type Test, type Used } from './evidence';
 import {
@@ -61,6 +62,7 @@ interface Draft {
   readonly charges: Charge[];
   readonly weighs: Weigh[];
   readonly products: Product[];
+  readonly considerations: Consideration[];
   readonly recovered: Recovered[];
   readonly samples: Sample[];
   readonly wastes: Waste[];
@@ -97,6 +99,7 @@ export function readPage(
     charges: [],
     weighs: [],
     products: [],
+    considerations: [],
     recovered: [],
     samples: [],
     wastes: [],
@@ -204,7 +207,8 @@ const READERS: { readonly [keyword: string]: Reader } = {
   accept: readAccept,
   titrate: readTitrate,
   neutralise: readNeutralised,
-  consider: readNamed,
+  consider: readConsider,
+  decided: readDecided,
   test: readTestLine,
 };
 
@@ -240,23 +244,33 @@ const subjectOf = (line: Line): TextFact | undefined =>
 
 const NAMING: ReadonlySet<FactKey> = new Set<FactKey>(['of', 'against', 'with', 'from']);
 
-/** Statements without an entry of their own: the known names in them, for references. A test's own name is none. */
+/** The known names in the facts of a test, for references. Its own name is none. */
 function readNamed(line: Line): void {
   const { statement, place } = line;
-  const subject = statement.keyword === 'test' ? undefined : subjectOf(line);
-  const step = statement.keyword === 'consider' ? subject?.text.lastIndexOf(' of ') : -1;
-  const skipped = step === undefined || step < 0 ? 0 : step + ' of '.length;
   const names = factsOf(statement).map((fact) => {
     if (fact.key !== undefined) return NAMING.has(fact.key) ? restOf(fact, place) : undefined;
     const at = fact.parts.findIndex((part) => isWord(part, 'with') || isWord(part, 'against'));
     return at < 0 ? undefined : textOf(fact.parts, at + 1, fact.parts.length, place);
   });
-  if (subject)
-    names.unshift({
-      text: subject.text.slice(skipped),
-      span: { start: subject.span.start + skipped, end: subject.span.end },
-    });
   for (const name of names) if (name && line.scope.name(name.text, name.span).target) use(line, name.text, name.span);
+}
+
+function readConsider(line: Line): void {
+  const { statement, entry, place, scope, draft } = line;
+  const found = readConsideration(statement, entry, place, {
+    find: scope.name,
+    use: (text, span) => useKnown(line, text, span),
+  });
+  if (found) draft.considerations.push(found);
+}
+
+/** What was decided holds for all that was considered since the decision before. */
+function readDecided({ statement, entry, place, draft }: Line): void {
+  const text = statement.body.kind === 'text' ? textFact(statement.body.text, place) : undefined;
+  if (!text?.text) return;
+  const { considerations } = draft;
+  for (let i = considerations.length - 1; i >= 0 && !considerations[i]!.decided; i--)
+    considerations[i] = withDecision(considerations[i]!, { entry, text });
 }
 
 /** A name that stands for itself where nobody knows it: remembered only if it is known. */
@@ -393,6 +407,7 @@ function readAmount(facts: readonly Fact[], line: Line): Amount {
     quantities,
     weighing: readWeighing(facts, line, scope),
     ...(counted && { word: counted }),
+    ...(factWith(facts, 'correct for buoyancy') && { buoyancy: true }),
     ...(strength && { strength }),
   };
 }
@@ -567,7 +582,7 @@ function readPlan(line: Line): void {
   const subject = subjectOf(line);
   if (!subject || statement.body.kind === 'text') return;
   const facts = factsOf(statement);
-  const nodes = (facts[0]?.key === undefined ? facts[0]?.parts : undefined)?.filter(isQuantity) ?? [];
+  const nodes = facts.find((fact) => fact.key === undefined && quantityOf(fact))?.parts.filter(isQuantity) ?? [];
   const quantity = nodes[0] && datumOf(nodes[0], place);
   const atFact = factWith(facts, 'at');
   const yieldNode = nodes[1] ?? (atFact && quantityOf(atFact));
@@ -580,6 +595,8 @@ function readPlan(line: Line): void {
     ...(quantity && { quantity }),
     ...(expected?.quantity.unit?.kind === 'ratio' && { yield: expected }),
     ...(source?.target && { source }),
+    roles: facts.flatMap((fact) => (isRole(fact.key) ? [fact.key] : [])),
+    balances: line.scope.balances,
   });
 }
 

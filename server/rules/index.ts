@@ -60,7 +60,9 @@ import substanceUnknown from './substance/substance-unknown';
 import rangeReversed from './units/range-reversed';
 import unitKind from './units/unit-kind';
 import unitMissing from './units/unit-missing';
+import balanceCheckOld from './weighing/balance-check-old';
 import belowMinimumWeight from './weighing/below-minimum-weight';
+import belowUspMinimum from './weighing/below-usp-minimum';
 import flaskVolume from './weighing/flask-volume';
 import grossBelowTare from './weighing/gross-below-tare';
 import grossMissing from './weighing/gross-missing';
@@ -69,6 +71,7 @@ import netNegative from './weighing/net-negative';
 import notConstantMass from './weighing/not-constant-mass';
 import overCapacity from './weighing/over-capacity';
 import readabilityMismatch from './weighing/readability-mismatch';
+import readingDrift from './weighing/reading-drift';
 import tareDrift from './weighing/tare-drift';
 import tareMissing from './weighing/tare-missing';
 import batchOverdrawn from './yield/batch-overdrawn';
@@ -91,7 +94,9 @@ export const RULES: readonly Rule[] = [
   rangeReversed,
   unitKind,
   unitMissing,
+  balanceCheckOld,
   belowMinimumWeight,
+  belowUspMinimum,
   flaskVolume,
   grossBelowTare,
   grossMissing,
@@ -100,6 +105,7 @@ export const RULES: readonly Rule[] = [
   notConstantMass,
   overCapacity,
   readabilityMismatch,
+  readingDrift,
   tareDrift,
   tareMissing,
   casCheckDigit,

@@ -29,6 +29,7 @@ import {
   worked,
 } from './desk';
 import { uncertaintyFrom } from './uncertainty';
+import { precisionLine, seriesLines } from './weighing';
 
 export function chargeHover(desk: Desk): Found | undefined {
   const value = desk.result.values.charges.find(({ charge }) => pointsAtAmount(desk, charge.entry, charge.amount));
@@ -133,6 +134,7 @@ function productLines(desk: Desk, value: ProductValue, all: readonly ProductValu
           ...workingOf(value, places(desk, entry.span)),
           theory && isHeld(value.yield) && `÷ ${show(theory)} (theory${named}) = **${show(value.yield, { u: true })}**`,
           isHeld(value.amount) && !isHeld(value.yield) && `yield not computable: needs ${plainText(value.yield.what)}`,
+          ...(value.weighing ? seriesLines(value.weighing) : []),
         ])),
     ...after(
       value.stageYield && `All of this stage together: ${show(value.stageYield)}.`,
@@ -192,8 +194,21 @@ function weighLines(desk: Desk, value: WeighValue): string[] {
     `**${plainText(name.text)}** · weighed${net ? ` · **${show(net, { u: true })}**` : ''}`,
     ...incomplete(value.weighing, amount),
     ...(net ? worked(net, places(desk, entry.span)) : []),
-    ...after(value.weighing?.balance && `Balance ${value.weighing.balance.name}.`),
+    ...corrected(places(desk, entry.span), value),
+    ...(value.weighing ? seriesLines(value.weighing) : []),
+    ...after(
+      value.weighing?.balance && `Balance ${value.weighing.balance.name}.`,
+      value.weighing && precisionLine(value.weighing),
+    ),
   ];
+}
+
+/** The mass where it is not the net as shown: corrected for buoyancy, or in want of a density for that. */
+function corrected(where: Places, { mass, weighing }: WeighValue): string[] {
+  if (!weighing || !isHeld(weighing.net) || mass === weighing.net) return [];
+  if (!isHeld(mass)) return [`mass not computable: needs ${plainText(mass.what)}`];
+  const { note, formula } = mass.working;
+  return note ? [...(formula?.includes('ρₐ') ? worked(mass, where, 1) : []), plainText(note)] : [];
 }
 
 /** Said as a fact, not guessed: the tare of another vessel is no tare. */

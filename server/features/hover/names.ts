@@ -23,6 +23,7 @@ import {
   worked,
 } from './desk';
 import { uncertaintyFrom } from './uncertainty';
+import { finestLine, tareLines } from './weighing';
 
 export function reactionHover(desk: Desk): Found | undefined {
   const value = desk.result.values.reactions.find(({ reaction }) => pointsAt(desk, reaction.entry.span));
@@ -201,7 +202,9 @@ function others(components: SolutionValue['components']): string | undefined {
 
 /** After a titration the solution's own line is only nominal. */
 function titrated(desk: Desk, solution: SolutionValue['solution']): string | undefined {
-  const found = desk.result.values.titrations.findLast(({ titration }) => titration.name.target === solution);
+  const found = desk.result.values.titrations.findLast(
+    ({ titration, mean }) => titration.name.target === solution && isHeld(mean),
+  );
   if (!found || !isHeld(found.mean)) return undefined;
   const at = line(desk, found.titration.entry.mark);
   return `by titration, line ${at}: **${show(found.mean, { u: true })}**; later lines count this`;
@@ -250,16 +253,13 @@ export function vesselOrBalanceHover(desk: Desk): Found | undefined {
 function vesselLines(desk: Desk, vessel: Vessel): string[] {
   const where = places(desk, vessel.where.kind === 'page' ? vessel.entry.span : undefined);
   const tare = (reading: Reading): string => {
-    const page = reading.from ? `from ${reading.from.id}` : undefined;
-    return `tare ${datum(reading.datum, where)}${page ? ` (${page})` : ''}`;
+    const page = reading.from ? ` (from ${reading.from.id})` : '';
+    return `tare ${datum(reading.datum, where)}${page}`;
   };
-  const elsewhere = desk.result.world
-    .tares(vessel.key)
-    .map((t) => `tare ${t.digits} ${t.unit} (${[t.id ?? 'register', t.date].filter(Boolean).join(', ')})`);
-  const readings = [...vessel.tares.map(tare), ...new Set(elsewhere)];
+  const tares = tareLines(vessel, desk.result.world.tares(vessel.key), tare, desk.result.page.date?.text);
   return [
     `**${plainText(vessel.name)}**${vessel.description ? ` · ${plainText(vessel.description)}` : ' · vessel'}`,
-    ...said([...(readings.length > 0 ? readings.slice(0, 8) : ['no tare written']), whence(vessel.where)]),
+    ...said([...(tares.length > 0 ? tares : ['no tare written']), whence(vessel.where)]),
   ];
 }
 
@@ -273,6 +273,8 @@ function balanceLinesOf(desk: Desk, balance: Balance): string[] {
       says('repeatability', balance.repeatability),
       says('capacity', balance.capacity),
       says('smallest net mass', balance.minimum),
+      !balance.minimum && finestLine(balance),
+      balance.buoyancy && 'masses are corrected for buoyancy where a density is known',
       balance.checked && `checked ${balance.checked.text}`,
       whence(balance.where),
     ]),

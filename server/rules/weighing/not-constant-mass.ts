@@ -1,3 +1,4 @@
+import { trendOf } from '../../compute/series';
 import { Decimal } from '../../quantity/decimal';
 import { exact, isHeld } from '../../quantity/held';
 import { show } from '../../quantity/show';
@@ -40,7 +41,9 @@ product sodium benzoate:
   ],
   sources: ['USP General Notices, drying to constant weight: 0.50 mg per gram taken (from memory)'],
   *check({ values, text }) {
-    for (const { entry, readings, net, balance } of values.weighings) {
+    for (const { entry, readings, net, balance, series: intervals } of values.weighings) {
+      // Readings of one sitting are no drying series.
+      if (trendOf(intervals, undefined)) continue;
       const series = readings.filter((r) => r.what === 'gross' && r.datum.quantity.unit?.kind === 'mass');
       const [before, last] = series.slice(-2).map((r) => r.datum);
       if (!before || !last) continue;
