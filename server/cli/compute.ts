@@ -31,6 +31,7 @@ import { byPlace, diagnosticOf, internal } from './findings';
 import { ledgerJson, neutralisationJson, routeJson, sampleJson } from './ledger';
 import { type Opened, open } from './notebook';
 import { acceptedJson, diagnosticJson, document, errorJson } from './report/json';
+import { signingJson } from './signing';
 import type { Exit, Terminal } from './terminal';
 
 export interface ComputeOptions {
@@ -126,6 +127,7 @@ function experimentJson(result: PageResult, snapshot: Snapshot, index: number): 
     ...some('tests', values.tests, (value) => testJson(value, (entry) => lineIn(entry, lineOf))),
     ...(values.metrics && metricsJson(values.metrics)),
     ...some('batches', batchesOf(result), (batch) => batch),
+    ...signingJson(result, lineOf),
     ...some('samples', values.samples, (value) => sampleJson(value, lineOf)),
     ...some('neutralisations', values.neutralisations, (value) => neutralisationJson(value, lineOf)),
     ...(values.ledger && { ledger: ledgerJson(values.ledger, lineOf) }),
@@ -186,6 +188,11 @@ function weighingJson(value: WeighingValue, lineOf: LineOf): object {
     net_g: number(value.net, 'g'),
     u_net_g: spread(value.net, 'g'),
     ...Object.fromEntries(Object.entries(optional).flatMap(([key, held]) => (held ? [[key, number(held, 'g')]] : []))),
+    ...some('series', value.series, ({ change, elapsed, perHour }) => ({
+      change_g: number(change, 'g'),
+      hours: elapsed === undefined ? null : elapsed / 3600,
+      loss_g_per_h: number(perHour, 'g'),
+    })),
   };
 }
 
@@ -232,7 +239,7 @@ const solutionJson = ({ solution, ...value }: SolutionValue, titrations: readonl
       u_concentration_mol_L: spread(concentration, 'mol/L'),
     })),
   }),
-  ...standardisedJson(titrations.findLast(({ titration }) => titration.name.target === solution)),
+  ...standardisedJson(titrations.findLast(({ titration, mean }) => titration.name.target === solution && isHeld(mean))),
 });
 
 /** A later titration stands beside what the solution's own line says. */

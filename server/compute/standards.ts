@@ -1,6 +1,7 @@
 /** What is known of a solution depends on where one stands on the page: after a titration its mean counts. */
 import type { Page } from '../model/page';
 import type { Titration } from '../model/titration';
+import { isHeld } from '../quantity/held';
 import { type Materials, standardised } from './solution';
 import { type TitrationContext, titrationValue } from './titration';
 import type { SolutionValue, TitrationValue } from './values';
@@ -33,16 +34,16 @@ export function createStandards(page: Page, materials: Materials, weighed: Titra
     return {
       ...materials,
       solution(solution) {
-        const titration = before.findLast(({ name }) => name.target === solution);
-        if (!titration) return materials.solution(solution);
-        const kept = strengths.get(titration);
-        if (kept) return kept;
-        const value = titrated(titration);
         const own = materials.solution(solution);
-        if (!value) return own;
-        const made = standardised(own, value, materials);
-        strengths.set(titration, made);
-        return made;
+        // The last that came to a result: half a line below it takes nothing away.
+        for (const titration of before.filter(({ name }) => name.target === solution).reverse()) {
+          const value = titrated(titration);
+          if (!isHeld(value?.mean)) continue;
+          const made = strengths.get(titration) ?? standardised(own, value, materials);
+          strengths.set(titration, made);
+          return made;
+        }
+        return own;
       },
     };
   };

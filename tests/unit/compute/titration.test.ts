@@ -134,6 +134,15 @@ titrate acid: 20.00 mL with caustic; titre 20.00 mL`;
     expect(worth(values.solutions[0]!.concentration)).toBe(0.1);
   });
 
+  it('takes the last that came to a result', () => {
+    const values = valuesOf(`solution caustic: 0.1 M NaOH in water
+titrate caustic: 20.00 mL with 0.1000 M HCl; titre 19.00 mL
+titrate caustic: 20.00 mL with 0.1000 M HCl; titre
+titrate caustic: 20.00 mL with unheard; titre 18.00 mL
+charge caustic: 10.00 mL`);
+    expect(worth(chargeOf(values, 'caustic').amount)).toBeCloseTo(0.00095, 12);
+  });
+
   it('ends where a solution would rest on itself', () => {
     const values = valuesOf(`solution a: 1 mL b in water, made up to 10 mL
 solution b: 1 mL a in water, made up to 10 mL
