@@ -285,7 +285,7 @@ function matchBrackets(text: string): ReadonlyMap<number, number> {
 // -------------------------------------------------------------------------------------------------- lexer
 
 const ARROW = /<=>|->|→|⇌/y;
-/** A place with a number (`F-12`, `beaker 4`, `10:40`) is a vessel, a balance or a time; `THF` is a solvent. */
+/** A place with a number (`F-12`, `beaker 4`, `10:40`, `TB-011`) is a vessel, a balance, a time or a batch; `THF` is not. */
 const NUMBERED = /(?:^|[-:‐‑–])\d+$/;
 
 /** What the patterns know about the fact they stand in. */
@@ -295,7 +295,7 @@ interface FactState {
   key: FactKey | undefined;
   /** A number was written, so that a bracket may compare with it. */
   measured: boolean;
-  /** What stands after the amount: `of …`, `of 2.5 M …`, or `in`, `on`, `at` a place. */
+  /** What stands after the amount: `of …`, `of 2.5 M …`, or `in`, `on`, `at`, `from` a place. */
   tail: 'none' | 'of' | 'strength' | 'place';
 }
 
@@ -387,8 +387,8 @@ function followsClaimable(text: string, at: number, close: number | undefined, t
   if (keyword === 'sample' && fact.tail === 'of') return true;
   if (keyword === 'titrate' && CLAIM_TABLE.at(text, at + 1)?.value === 'mean') return true;
   const row = fact.key === undefined ? undefined : factRow(fact.key);
-  if (row?.kind === 'property' && !row.claims) return false;
-  const place = fact.tail === 'place' || fact.key === 'in' || fact.key === 'on' || fact.key === 'at';
+  if (row?.kind === 'property' && !row.claims && !PLACE.has(fact.key ?? '')) return false;
+  const place = fact.tail === 'place' || (fact.key !== undefined && PLACE.has(fact.key));
   if (last.tokenType === NumberToken) return row === undefined || place || row.claims === true;
   if (last.tokenType === Unit && (last.payload as UnitRead).amount) return true;
   if (place) return NUMBERED.test(last.image) || CLAIM_TABLE.at(text, at + 1) !== undefined;
@@ -502,7 +502,7 @@ function wordEnd(text: string, at: number): number {
 
 const termWord: Pattern = (text, at) => (equation ? matched(text, at, wordEnd(text, at)) : null);
 
-const PLACE = new Set(['in', 'on', 'at']);
+const PLACE = new Set(['in', 'on', 'at', 'from']);
 
 const word: Pattern = (text, at, tokens) => {
   const found = matched(text, at, wordEnd(text, at));
