@@ -16,6 +16,7 @@ import {
   multiply,
   type Result,
   reading,
+  relabel,
   subtract,
   unknown,
 } from '../quantity/held';
@@ -288,11 +289,13 @@ function specific(
   readings: Readings,
 ): Result {
   if (!angle) return unknown('depends', 'an angle');
-  const l = length && length.quantity.unit?.kind === 'length' ? readings(length) : undefined;
-  if (!l) return unknown('depends', 'the length of the tube');
+  const read = length && length.quantity.unit?.kind === 'length' ? readings(length) : undefined;
+  if (!read) return unknown('depends', 'the length of the tube');
   const c = concentration && perMillilitre(concentration, readings);
   if (!c) return unknown('strength-missing', 'the concentration as mass per volume');
-  const path = multiply('number', l, c, NO_WORKING, PER_DM);
+  // Lengths are held in mm; here one decimetre is 1, and it is shown as it was written.
+  const l = relabel(multiply('number', read, exact('number', '0.01'), NO_WORKING), read.working);
+  const path = multiply('number', l, c, NO_WORKING);
   const inputs = [
     { symbol: 'α', held: angle },
     { symbol: 'l', held: l },
@@ -304,9 +307,6 @@ function specific(
     unknown('strength-missing', 'a concentration and a length above zero')
   );
 }
-
-/** Lengths are held in mm. */
-const PER_DM = '0.01';
 
 /** g/mL; a bare number is g/100 mL, as `c` is written in journals. */
 function perMillilitre(datum: Datum, readings: Readings): Held | undefined {
