@@ -7,6 +7,7 @@ import type {
   ChargeValue,
   MeasurementValue,
   Metrics,
+  PlannedValue,
   PlanValue,
   ProductValue,
   ReactionValue,
@@ -115,7 +116,7 @@ function experimentJson(result: PageResult, snapshot: Snapshot, index: number): 
     ...some('solutions', values.solutions, (value) => solutionJson(value, values.titrations)),
     ...some('substances', values.substances, substanceJson),
     ...some('titrations', values.titrations, (value) => titrationJson(value, lineOf)),
-    ...some('plans', values.plans, planJson),
+    ...some('plans', [...values.plans.map(planJson), ...values.planned.map(plannedJson)], (json) => json),
     ...some(
       'measurements',
       [
@@ -290,17 +291,32 @@ const substanceJson = ({ substance, molarMass, exactMass }: SubstanceValue): obj
   exact_mass_Da: base(exactMass),
 });
 
-const planJson = ({ plan, mass, volume, amount, makingUp }: PlanValue): object => ({
-  substance: plan.name.text,
+const planJson = ({ makingUp, ...plan }: PlanValue): object => ({
+  ...plannedJson(plan),
+  ...(makingUp && {
+    take: makingUp.source.name,
+    u_mass_g: spread(plan.mass, 'g'),
+    u_volume_mL: spread(plan.volume, 'mL'),
+    made_up_to_mL: makingUp.whole.kind === 'volume' ? number(makingUp.whole, 'mL') : null,
+  }),
+});
+
+/** `weigh_g` and `measure_mL` are rounded to what balance and glassware measure; all else is not rounded. */
+const plannedJson = ({ name, mass, volume, amount, ...value }: PlannedValue): object => ({
+  substance: name,
   mass_g: number(mass, 'g'),
   volume_mL: number(volume, 'mL'),
   amount_mol: number(amount, 'mol'),
-  ...(makingUp && {
-    take: makingUp.source.name,
-    u_mass_g: spread(mass, 'g'),
-    u_volume_mL: spread(volume, 'mL'),
-    made_up_to_mL: makingUp.whole.kind === 'volume' ? number(makingUp.whole, 'mL') : null,
+  ...(value.role && { role: value.role }),
+  ...(value.weigh && { weigh_g: number(value.weigh, 'g') }),
+  ...(value.balance && { balance: value.balance.name }),
+  ...(value.measure && { measure_mL: number(value.measure, 'mL') }),
+  ...(value.below && { minimum_g: number(value.below.least, 'g'), spread_percent: number(value.below.relative, '%') }),
+  ...(value.theory && {
+    theoretical_mol: number(value.theory.amount, 'mol'),
+    theoretical_g: number(value.theory.mass, 'g'),
   }),
+  ...(value.yield && { yield_percent: number(value.yield, '%') }),
 });
 
 /** HRMS: m/z with the error in ppm of the calculated; combustion: percent of one element with the deviation. */
