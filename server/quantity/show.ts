@@ -42,9 +42,9 @@ function numberIn(unit: Unit, held: Held, options: ShowOptions): string {
   const u = uncertainty(held) / Math.abs(unit.factor.toNumber());
   const least = placeToShow(held, value, unit, u, options.as ?? 'value');
   if (options.u && u > 0) {
-    // Beside its uncertainty a value ends where that begins.
-    const at = Math.floor(Math.log10(u));
-    return `${digits(value, at)} ± ${digits(new Decimal(u), at)}`;
+    // Beside its uncertainty a computed value ends where that begins; a reading keeps the place it was read to.
+    const first = Math.floor(Math.log10(u));
+    return `${digits(value, isRead(held) ? Math.max(least, first) : first)} ± ${digits(new Decimal(u), first)}`;
   }
   return digits(value, options.figures ? Math.max(least, (value.isZero() ? 0 : value.e) - options.figures + 1) : least);
 }
@@ -84,9 +84,12 @@ function placeToShow(held: Held, value: Decimal, unit: Unit, u: number, as: 'val
   const byFigures = unit.offset ? place(held) : value.isZero() ? Math.min(0, place(held)) : value.e - held.figures + 1;
   const uncertain = u > 0 ? Math.floor(Math.log10(u)) : Number.NEGATIVE_INFINITY;
   // A difference of readings keeps their last place, guard digits would be noise.
-  const guard = as === 'claim' || held.working.formula === undefined || DIFFERENCES.test(held.working.formula) ? 0 : 1;
+  const guard = as === 'claim' || isRead(held) ? 0 : 1;
   return Math.max(byFigures - guard, as === 'claim' ? byFigures : uncertain);
 }
+
+/** A reading, or a difference of readings. */
+const isRead = ({ working: { formula } }: Held): boolean => formula === undefined || DIFFERENCES.test(formula);
 
 const DIFFERENCES = /^[^·÷×/]*[−+][^·÷×/]*$/u;
 
