@@ -501,7 +501,9 @@ function broughtTo(pages: Pages, key: string): readonly Brought[] {
   let list = known.get(key);
   if (!list) {
     const groups = new Map<string, Brought[]>();
-    for (const { uri, id, date, wastes } of pages.wastes.get(key) ?? []) {
+    // The earliest first: who comes later finds it there. A page without a date may have been the first of all.
+    const inOrder = [...(pages.wastes.get(key) ?? [])].sort((a, b) => compare(a.date ?? '', b.date ?? ''));
+    for (const { uri, id, date, wastes } of inOrder) {
       for (const record of wastes) {
         if (record.key !== key) continue;
         for (const { name, groups: all } of contentsOfRecord(record)) {

@@ -3,13 +3,14 @@
  * names little, so this finds less than there is; what it does not name is not judged.
  */
 import { foldName } from '../../grammar/names';
+import { patternsIn } from '../chem/structure';
 import { findInHandbook, type HandbookSubstance } from '../model/handbook';
 import { bookEntry, namesInText } from '../model/names-in-text';
 import type { Material, Substance } from '../model/page';
 import type { Matter } from '../model/streams';
 import type { Waste } from '../model/waste';
 import type { WasteRecord } from '../model/world';
-import { clashes, groupsOf, type Pair } from './reactive-groups';
+import { clashes, groupsOf, type Pair, smilesOf } from './reactive-groups';
 
 export interface Content {
   readonly name: string;
@@ -29,6 +30,7 @@ interface Named {
   readonly concentrated: boolean;
 }
 
+const WET = /\baqueous\b|\bwater\b|\bwash(?:es|ings?)?\b|\bsolution\b/i;
 const SULFURIC = /sul(?:f|ph)uric acid|oleum|H2SO4/i;
 
 /** Words that say what is in it without naming a substance. */
@@ -110,8 +112,11 @@ export function substancesOf(material: Material): readonly Substance[] {
 }
 
 function judged(stream: string, text: string, named: readonly Named[]): readonly Content[] {
-  const raw = named.map((one) => ({ ...one, raw: new Set(one.substances.flatMap((s) => [...groupsOf(s)])) }));
-  const wet = /\baqueous\b|\bwater\b/i.test(`${stream} ${text}`) || raw.some(({ raw: groups }) => groups.has('water'));
+  const raw = named.map((one) => ({
+    ...one,
+    raw: new Set(one.substances.flatMap((s) => [...groupsOf(s), ...finer(s)])),
+  }));
+  const wet = WET.test(`${stream} ${text}`) || raw.some(({ raw: groups }) => groups.has('water'));
   const contents = raw.map(({ name, start, end, raw: groups, concentrated }) =>
     content(name, start, end, wet && !concentrated ? dilute(name, groups) : groups),
   );
@@ -120,10 +125,26 @@ function judged(stream: string, text: string, named: readonly Named[]): readonly
     for (const { 0: word, index } of text.matchAll(pattern)) {
       if (GONE_BEFORE.test(text.slice(0, index)) || GONE_AFTER.test(text.slice(index + word.length))) continue;
       if (covered.some(({ start, end }) => index < end && start < index + word.length)) continue;
-      contents.push(content(word, index, index + word.length, new Set(groups)));
+      const all = new Set(groups);
+      contents.push(content(word, index, index + word.length, wet ? dilute(word, all) : all));
     }
   }
   return contents;
+}
+
+/** Marks that no table needs: a nitro group on a ring is not the acidic one of nitromethane, styrene no Michael acceptor. */
+const RING_NITRO = 'nitro-aromatic';
+const PLAIN_ALKENE = 'alkene without acceptor';
+
+function finer(substance: Substance | HandbookSubstance): readonly string[] {
+  const groups = groupsOf(substance);
+  if (!groups.has('nitro') && !groups.has('alkene-polymerisable')) return [];
+  const smiles = smilesOf(substance);
+  const has = smiles === undefined ? undefined : patternsIn(smiles);
+  if (!has) return [];
+  const ring = groups.has('nitro') && !has('[CX4][N+](=O)[O-]');
+  const plain = groups.has('alkene-polymerisable') && !has('[CX3]=[CX3]C=O') && !has('[CX3]=[CX3]C#N');
+  return [...(ring ? [RING_NITRO] : []), ...(plain ? [PLAIN_ALKENE] : [])];
 }
 
 /** In water, sulfuric acid is a mineral acid and a nitrate a salt: neither oxidises what is dissolved beside it. */
@@ -134,6 +155,8 @@ function dilute(name: string, groups: ReadonlySet<string>): ReadonlySet<string> 
     out.delete('oxidiser-strong');
     out.delete('nitrate-ammonium');
   }
+  // Bleach and dilute nitric acid have pairs of their own; they do not set fire to what is dissolved beside them.
+  if (out.has('hypochlorite') || out.has('acid-oxidising')) out.delete('oxidiser-strong');
   return out;
 }
 
@@ -185,6 +208,14 @@ const NEEDS: readonly (readonly [a: string, b: string, third: string])[] = [
   ['silver', 'alcohol', 'acid-oxidising'],
 ];
 
+/** Pairs that a mark of the first partner takes out. */
+const SPARED: readonly (readonly [mark: string, a: string, b: string])[] = [
+  [RING_NITRO, 'nitro', 'base-inorganic'],
+  [RING_NITRO, 'nitro', 'amine'],
+  [PLAIN_ALKENE, 'alkene-polymerisable', 'amine'],
+  [PLAIN_ALKENE, 'alkene-polymerisable', 'base-inorganic'],
+];
+
 /**
  * What happens when two lines share a container, the worst first. `all`: every group that is in the stream, for pairs
  * that need a third partner.
@@ -197,12 +228,14 @@ export function clashesIn(
   return clashes(here.groups, there.groups).filter(
     (pair) =>
       !NEEDS.some(([a, b, third]) => pairIs(pair, a, b) && !all.has(third)) &&
-      // The pair means nitric acid with hydrochloric; sulfuric acid is in the group for its other partners.
-      !(
-        pairIs(pair, 'acid-oxidising', 'acid-mineral-nonoxidising') &&
-        SULFURIC.test(here.groups.has('acid-oxidising') ? here.name : there.name)
-      ),
+      !(pairIs(pair, 'acid-oxidising', 'acid-mineral-nonoxidising') && !isAquaRegia(here.name, there.name)) &&
+      !SPARED.some(([mark, a, b]) => pairIs(pair, a, b) && (here.groups.has(a) ? here : there).groups.has(mark)),
   );
 }
+
+/** The pair of acids means nitric with hydrochloric; others are in these groups for their other partners. */
+const isAquaRegia = (a: string, b: string): boolean =>
+  [a, b].some((name) => /nitric|HNO3/i.test(name)) &&
+  [a, b].some((name) => /hydrochloric|hydrobromic|hydrogen (?:chlor|brom)ide|HCl|HBr/i.test(name));
 
 const pairIs = ({ a, b }: Pair, x: string, y: string): boolean => (a === x && b === y) || (a === y && b === x);

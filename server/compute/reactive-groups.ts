@@ -94,16 +94,19 @@ export function clashes(here: ReadonlySet<string>, there: ReadonlySet<string>): 
 export const cautionsOf = (group: string): readonly Pair[] =>
   (pairsOf().get(group) ?? []).filter((pair) => /^(?:material|condition):/.test(pair.b));
 
-const known = new WeakMap<Substance | HandbookSubstance, ReadonlySet<string>>();
+const known = new WeakMap<object, ReadonlySet<string>>();
 
 /** Groups of a substance of a page or of the handbook; worked out once. */
 export function groupsOf(substance: Substance | HandbookSubstance): ReadonlySet<string> {
-  let groups = known.get(substance);
+  const own = isBook(substance) ? undefined : substance;
+  // A page's structure is one object however often the page is read or the substance completed.
+  const key = own?.smiles ?? substance;
+  let groups = known.get(key);
   if (!groups) {
-    const book = isBook(substance) ? undefined : bookOf(substance);
+    const book = own && bookOf(own);
     // What the handbook knows is worked out for its entry, so that many pages with one substance ask once.
     groups = book ? groupsOf(book) : match(identityOf(substance));
-    known.set(substance, groups);
+    known.set(key, groups);
   }
   return groups;
 }
@@ -120,6 +123,10 @@ function bookOf(substance: Substance): HandbookSubstance | undefined {
   const book = entry.formula ? parseFormula(entry.formula) : undefined;
   return own && !(book?.ok && elementsOf(own).join() === elementsOf(book.formula).join()) ? undefined : entry;
 }
+
+/** The structure, of the page or of the handbook. */
+export const smilesOf = (substance: Substance | HandbookSubstance): string | undefined =>
+  isBook(substance) ? substance.smiles : (substance.smiles?.text ?? bookOf(substance)?.smiles);
 
 const elementsOf = (formula: Formula): readonly string[] =>
   [...formula.counts.keys()].map((key) => key.replace(/^\d+/, '')).sort();

@@ -97,7 +97,9 @@ function isGone(words: readonly Word[], at: number): boolean {
 function isGoneAfter(words: readonly Word[], at: number): boolean {
   if (words[at - 1]?.open === false) return false;
   const next = /^(?:is|was|were|all|first)$/i.test(words[at]?.text ?? '') ? words[at + 1] : words[at];
-  return /^(?:quenched|destroyed|decomposed|neutrali[sz]ed|hydroly[sz]ed|deactivated|gone)$/i.test(next?.text ?? '');
+  return /^(?:quenched|destroyed|decomposed|neutrali[sz]ed|hydroly[sz]ed|deactivated|gone|quench|work-?up)$/i.test(
+    next?.text ?? '',
+  );
 }
 
 /** What the handbook means by a name in a text; of an open name (hydrochloric acid, xylene) the substance. */

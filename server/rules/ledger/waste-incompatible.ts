@@ -11,7 +11,7 @@ export default rule({
   severity: 'warning',
   fixable: 'never',
   title: 'Two things in one waste stream react with each other',
-  why: 'A container of a stream fills over weeks and over the pages of many people, so what is compared is all that went into the stream of that name in the whole notebook. Each substance that a line names is sorted into reactive groups by its structure, its CAS number and its elements; a table says what happens when two groups meet. The table knows nothing of strength, and nothing of when a container was emptied.',
+  why: 'A container of a stream fills over weeks and over the pages of many people, so what is compared is all that went into the stream of that name in the whole notebook; it is said on the later page, where the one came to the other. Each substance that a line names is sorted into reactive groups by its structure, its CAS number and its elements; a table says what happens when two groups meet. The table knows nothing of strength, and nothing of when a container was emptied.',
   help: 'Keep the two apart. If they are together already, leave the container open in the hood, add nothing, and ask a qualified person. If the container was changed in between, say so with `accept`.',
   examples: [
     {
@@ -79,7 +79,7 @@ waste aqueous base: 60 mL sodium hydroxide and sodium carbonate washes
       if (own.length === 0) continue;
       const others = world
         .wastes(key)
-        .filter((b) => b.id !== page.id?.text)
+        .filter((b) => b.id !== page.id?.text && !isLater(b.date, page.date?.text))
         .map((brought) => ({ brought, groups: new Set(brought.groups) }));
       const all = new Set([...own.flatMap((o) => [...o.content.groups]), ...others.flatMap((o) => [...o.groups])]);
       for (const [i, { waste, content }] of own.entries()) {
@@ -109,6 +109,10 @@ waste aqueous base: 60 mL sodium hydroxide and sodium carbonate washes
     }
   },
 });
+
+/** It is said where the second came to the first; without dates, on both pages. */
+const isLater = (there: string | undefined, here: string | undefined): boolean =>
+  there !== undefined && here !== undefined && there > here;
 
 const RANK = { danger: 0, warning: 1, caution: 2 } as const;
 
