@@ -118,8 +118,11 @@ const STAYS =
   /\b(?:stays?|stayed|remains?|remained|still|persists?|persisted|kept its|keeps its|unchanged|only|left)\b/;
 const DOUBT =
   /\?|\b(?:perhaps|maybe|possibly|unclear|doubtful|not sure|hard to (?:say|tell|see)|faint\w*|slight\w*|trace|weak|ambiguous)\b/;
+/** Signs of time; heat is one only where the usual answer comes in the cold. */
 const LATE =
-  /\b(?:slow|slowly|gradual\w*|eventually|in time|on standing|on warming|when warm\w*|warming|on heating|when heated|on boiling|when boil\w*|only (?:after|on|when)|after (?:some|a|an|several|few|warming|heating|boiling|standing|\d+(?:\.\d+)? ?(?:min|h)\w*)|over night|overnight|over \d)/;
+  /\b(?:slow|slowly|gradual\w*|eventually|in time|on standing|only (?:after|on|when)|after (?:some|a|an|several|few|standing|\d+(?:\.\d+)? ?(?:min|h)\w*)|over night|overnight|over \d)/;
+const HEATED =
+  /\b(?:on (?:warming|heating|boiling)|when (?:warm|heat|boil|hot)\w*|after (?:warming|heating|boiling)|warming|boiled|heated)\b/;
 const AT_ONCE =
   /\b(?:at once|immediate\w*|instant\w*|straight ?away|right away|within seconds?|directly|rapid\w*|fast|quickly)\b/;
 const COLOURS =
@@ -153,7 +156,7 @@ export function readObservation(test: KnownTest, text: string): Observed | undef
   if (yes.length === 0) return of('negative');
   if (yes.length < found.length) {
     // `no precipitate in the cold, a white one on warming`: nothing first, then something late.
-    return of(found[0] === 'negative' && found.at(-1) !== 'negative' && LATE.test(said) ? 'slow' : undefined);
+    return of(found[0] === 'negative' && found.at(-1) !== 'negative' && comesLate(said) ? 'slow' : undefined);
   }
   return of(late || yes.includes('slow') ? 'slow' : 'positive');
 }
@@ -166,8 +169,16 @@ function isLate(test: KnownTest, said: string): boolean {
   const seconds = named.map(
     ([, n, unit]) => Number(n) * (unit!.startsWith('s') ? 1 : unit!.startsWith('m') ? 60 : 3600),
   );
-  return named.length > 0 ? Math.max(...seconds) > test.positiveWithin : LATE.test(said);
+  return named.length > 0
+    ? Math.max(...seconds) > test.positiveWithin
+    : LATE.test(said) || (slowWhenWarm(test) && HEATED.test(said));
 }
+
+const comesLate = (said: string): boolean => LATE.test(said) || HEATED.test(said);
+
+/** Alkyl halides: quick in the cold, slow on warming. Other tests are warmed as a matter of course. */
+const slowWhenWarm = (test: KnownTest): boolean =>
+  test.legs.some(({ result, observation }) => result === 'slow' && /on warming|at \d+ °C/.test(observation));
 
 /** A text that says nothing but that nothing happened. */
 const whole = (said: string): boolean => /^(?:no change|unchanged|no reaction|nothing|negative)\b[^,;]*$/.test(said);

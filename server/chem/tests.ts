@@ -164,6 +164,53 @@ export function expectedOf(test: KnownTest, subject: Subject): Expectation | und
   return result && { result, legs: legs.filter((leg) => leg.result === result) };
 }
 
+type Classes = readonly (readonly [named: RegExp, smarts: readonly string[]])[];
+
+/** Classes of compound as the lists of false answers name them. */
+const FALSE_POSITIVES: Classes = [
+  [/phenol/, ['c[OX2H1]']],
+  [/aniline|aromatic amine|\bamines?\b/, ['[NX3;H2]', '[NX3;H1]', 'c[NX3]']],
+  [/aldehyde/, ['[CX3H1](=O)']],
+  [/\benols?\b|1,3-diketone|acetoacetate/, ['[CX3](=O)[CX4;H2,H1][CX3]=O']],
+  [/thiol/, ['[SX2H1]']],
+  [/alcohols? on standing|allylic and benzylic alcohols/, ['[CX4;H2,H1][OX2H1]']],
+  [/hydroxyketone/, ['[CX3](=O)[CX4][OX2H1]']],
+  [/hydrazine/, ['[NX3][NX3]']],
+  [/acetals/, ['[CX4]([OX2][#6])[OX2][#6]']],
+  [/acid halides|anhydrides/, ['[CX3](=O)[Cl,Br]', '[CX3](=O)[OX2][CX3]=O']],
+  [/carboxylic acids/, ['[CX3](=O)[OX2H1]']],
+  [/alkynes/, ['C#C']],
+  [/nitro(?: compounds|phenols)/, ['[N+](=O)[O-]']],
+  [/formic acid/, ['[CX3H1](=O)[OX2]']],
+  [/ethers/, ['[#6][OX2][#6]']],
+  [/1,2-dihalides|alpha-halo ketones/, ['[Cl,Br,I][#6][#6][Cl,Br,I]', '[CX3](=O)[#6][Cl,Br,I]']],
+  [/methyl ketones/, ['[CX4;H3][CX3](=O)[#6]']],
+  [/hydrolysed to one of these/, ['[CX3](=O)[OX2][CX4;H2][CX4;H3]', '[CX3](=O)[OX2][CX4;H1][CX4;H3]']],
+];
+
+const LONG_CHAIN = '[CX4;H2][CX4;H2][CX4;H2][CX4;H2][CX4;H2][CX4;H2]';
+const FALSE_NEGATIVES: Classes = [
+  [/electron-poor alkenes/, ['[CX3]=[CX3][CX3]=O', '[CX3]=[CX3]C#N']],
+  [/tetrasubstituted/, ['[CX3]([#6])([#6])=[CX3]([#6])[#6]']],
+  [/hindered/, ['[CX4;H0]([#6])([#6])([#6])[CX3]=O', 'cc([CX4;H0])c[OX2H1]']],
+  [/nitrophenols/, ['[N+](=O)[O-]']],
+  [/hydroquinone/, ['[OX2H1]c1ccc([OX2H1])cc1']],
+  [/quinones/, ['O=C1C=CC(=O)C=C1']],
+  [/carbonates, urethanes/, ['[OX2,NX3][CX3](=O)[OX2][#6]']],
+  [/hydroxy-substituted benzaldehydes/, ['[CX3H1](=O)c1ccc([OX2H1])cc1', '[CX3H1](=O)c1ccccc1[OX2H1]']],
+  [/long-chain|insoluble/, [LONG_CHAIN]],
+];
+
+/**
+ * Whether a structure is of a class that is known for false answers: the table then foretells too little for a verdict.
+ */
+export function mayMislead(test: KnownTest, seen: 'positive' | 'negative', { smiles }: Subject): boolean {
+  if (smiles === undefined) return false;
+  const [classes, listed] =
+    seen === 'positive' ? [FALSE_POSITIVES, test.falsePositives] : [FALSE_NEGATIVES, test.falseNegatives];
+  return classes.some(([named, smarts]) => named.test(listed) && smarts.some((s) => hasPattern(smiles, s)));
+}
+
 function matches(part: string, { smiles, cas, name }: Subject): boolean {
   const at = part.indexOf(':');
   const value = part.slice(at + 1);

@@ -7,6 +7,7 @@ import {
   type KnownLeg,
   type KnownTest,
   knownTests,
+  mayMislead,
   type Outcome,
   testsNamed,
 } from '../chem/tests';
@@ -207,7 +208,10 @@ function legValues(
     const expected = about?.expected;
     // Nothing yet, and something in a later leg: this one settles nothing.
     const open = outcome === undefined || (outcome === 'negative' && later);
-    const structure: Verdict = open || !expected ? 'unclear' : compare(expected.result, outcome);
+    const compared: Verdict = open || !expected ? 'unclear' : compare(expected.result, outcome);
+    const seen = outcome === 'positive' || outcome === 'negative' ? outcome : undefined;
+    const misled = seen && about?.structure && mayMislead(known, seen, subjectOf(about.substance, about.structure));
+    const structure: Verdict = compared === 'contradicts' && misled ? 'unclear' : compared;
     const conclusion: Verdict =
       outcome !== undefined && leg.conclusion && expected?.result !== 'blank'
         ? judgeConclusion(known, leg.conclusion.text, outcome, legsOfPage)

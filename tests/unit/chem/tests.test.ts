@@ -1,6 +1,6 @@
 import { describe, expect, it, test } from 'vitest';
 import { readObservation } from '../../../server/chem/observation';
-import { expectedOf, knownTests, testsNamed } from '../../../server/chem/tests';
+import { expectedOf, knownTests, mayMislead, testsNamed } from '../../../server/chem/tests';
 import { findInHandbook } from '../../../server/model/handbook';
 
 const byId = (id: string) => knownTests().find((known) => known.id === id)!;
@@ -84,6 +84,22 @@ describe('what a structure should show', () => {
     expect(expectedOf(byId('dnp'), { smiles: 'C1CC' })).toBeUndefined();
     expect(expectedOf(byId('dnp'), {})).toBeUndefined();
   });
+});
+
+// The classes are those that the table's own lists of false answers name.
+describe('known for false answers', () => {
+  it.each([
+    ['chromic', 'positive', 'phenol', true],
+    ['chromic', 'positive', 'acetone', false],
+    ['bromine', 'negative', 'cinnamic acid', true],
+    ['bromine', 'negative', 'cyclohexene', false],
+    ['tollens', 'negative', 'benzaldehyde', false],
+    ['hydroxamate', 'positive', 'phenol', true],
+    ['iodoform', 'positive', 'ethyl acetate', true],
+  ] as const)('%s, %s, of %s: %s', (id, seen, name, expected) => {
+    expect(mayMislead(byId(id), seen, subject(name))).toBe(expected);
+  });
+  it('says nothing without a structure', () => expect(mayMislead(byId('bromine'), 'negative', {})).toBe(false));
 });
 
 describe('the table', () => {
@@ -171,6 +187,8 @@ describe('an observation', () => {
     ['hydroxamate', 'blank also violet', 'blank'],
     ['ferric', 'blank yellow, sample violet', undefined],
     ['ninhydrin', 'positive', 'positive'],
+    ['ninhydrin', 'purple on heating', 'positive'],
+    ['sodium-iodide', 'white precipitate on warming', 'slow'],
     ['flame', 'yellow', undefined],
     ['tollens', '', undefined],
     ['tollens', 'we were called away', undefined],
