@@ -106,7 +106,12 @@ function neutralised(n: Neutralisation, charges: readonly ChargeValue[], materia
   const of = (amount: Held) =>
     taken(
       {
-        amount: { quantities: [], weighing: { readings: [] }, word: { word: 'weighed', span: n.entry.mark } },
+        amount: {
+          quantities: [],
+          weighing: { readings: [] },
+          word: { word: 'weighed', span: n.entry.mark },
+          ...strengthOf(n, material),
+        },
         weighed: amount,
         subject: substance.name,
         material,
@@ -145,7 +150,7 @@ function takenOf(n: Neutralisation, subject: string, material: NonNullable<NameR
       amount: {
         quantities: n.quantity ? [n.quantity] : [],
         weighing: { readings: [] },
-        ...(n.strength && material.kind === 'substance' && { strength: { datum: n.strength } }),
+        ...strengthOf(n, material),
       },
       subject,
       material,
@@ -153,6 +158,10 @@ function takenOf(n: Neutralisation, subject: string, material: NonNullable<NameR
     materials,
   );
 }
+
+/** `with 30 mL 2.00 M sodium hydroxide`: a solution that has no line of its own. */
+const strengthOf = ({ strength }: Neutralisation, { kind }: NonNullable<NameRef['target']>) =>
+  strength && kind === 'substance' ? { strength: { datum: strength } } : {};
 
 /** Protons of the substance that is named, else of all acids (or bases) of the page that are not used up. */
 function protonsThere(

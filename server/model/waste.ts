@@ -15,6 +15,7 @@ import {
   textOf,
   textWith,
 } from './facts';
+import { findSoluteInHandbook } from './handbook';
 import { namesInText } from './names-in-text';
 import type { BatchRef, Datum, Entry, NameRef, Sample, TextFact } from './page';
 
@@ -141,12 +142,30 @@ export function readNeutralisation(
   return {
     entry,
     what: resolve(subject),
-    ...(reagent && { with: resolve(reagent) }),
+    ...(reagent && { with: reagentOf(reagent, fact, start, place, names, resolve) }),
     ...(amount && { quantity: amount }),
     ...(strength && { strength }),
     ...(pH && { pH }),
     ...(from && { from }),
   };
+}
+
+/** With its strength if that is a name of its own (`2 M hydrochloric acid`); of an open name the substance. */
+function reagentOf(
+  reagent: TextFact,
+  fact: Fact,
+  start: number,
+  place: Place,
+  names: Names,
+  resolve: (name: TextFact) => NameRef,
+): NameRef {
+  const known = resolve(reagent);
+  if (known.target) return known;
+  const whole = textOf(fact.parts, start, fact.parts.length, place);
+  const sold = whole && names.find(whole.text, whole.span);
+  if (sold?.target) return sold;
+  const solute = findSoluteInHandbook(reagent.text);
+  return solute ? { ...names.find(solute.name, reagent.span), text: reagent.text } : known;
 }
 
 /** The words of a fact from an index on, quantities, `of` and `in SOLVENT` left out. */
