@@ -1,6 +1,6 @@
 import { type Asked, alike, confirming, type TestValue } from '../../compute/tests';
 import { type Finding, rule } from '../rule';
-import { either, sentences } from '../wording';
+import { sentences } from '../wording';
 
 export default rule({
   code: 'test-not-discriminating',
@@ -75,9 +75,12 @@ test 2,4-DNP: of methyl salicylate, no precipitate => no aldehyde or ketone
   },
 });
 
+/** One that fits behind the sentence before it. */
 function differing(value: TestValue): string | undefined {
-  const names = confirming(value).map(({ name }) => name);
-  return names.length > 0 ? `They should differ in the ${either(names)}.` : undefined;
+  const [name] = confirming(value)
+    .map((test) => test.name)
+    .sort((a, b) => a.length - b.length);
+  return name && `They should differ in the ${name}.`;
 }
 
 const nameOf = (same: readonly Asked[]): string => same.map(({ substance }) => substance.name).join(' and ');
