@@ -7,8 +7,6 @@ import type {
   ChargeValue,
   MeasurementValue,
   Metrics,
-  PlannedValue,
-  PlanValue,
   ProductValue,
   ReactionValue,
   RecoveredValue,
@@ -31,6 +29,7 @@ import { measuredJson, testJson } from './evidence';
 import { byPlace, diagnosticOf, internal } from './findings';
 import { ledgerJson, neutralisationJson, routeJson, sampleJson } from './ledger';
 import { type Opened, open } from './notebook';
+import { considerationJson, planJson, plannedJson } from './planned';
 import { acceptedJson, diagnosticJson, document, errorJson } from './report/json';
 import { signingJson } from './signing';
 import type { Exit, Terminal } from './terminal';
@@ -117,6 +116,9 @@ function experimentJson(result: PageResult, snapshot: Snapshot, index: number): 
     ...some('substances', values.substances, substanceJson),
     ...some('titrations', values.titrations, (value) => titrationJson(value, lineOf)),
     ...some('plans', [...values.plans.map(planJson), ...values.planned.map(plannedJson)], (json) => json),
+    ...some('considerations', values.considerations, (value) =>
+      considerationJson(value, lineIn(value.consideration.entry, lineOf)),
+    ),
     ...some(
       'measurements',
       [
@@ -289,34 +291,6 @@ const substanceJson = ({ substance, molarMass, exactMass }: SubstanceValue): obj
   molar_mass_g_mol: number(molarMass, 'g/mol'),
   u_molar_mass_g_mol: spread(molarMass, 'g/mol'),
   exact_mass_Da: base(exactMass),
-});
-
-const planJson = ({ makingUp, ...plan }: PlanValue): object => ({
-  ...plannedJson(plan),
-  ...(makingUp && {
-    take: makingUp.source.name,
-    u_mass_g: spread(plan.mass, 'g'),
-    u_volume_mL: spread(plan.volume, 'mL'),
-    made_up_to_mL: makingUp.whole.kind === 'volume' ? number(makingUp.whole, 'mL') : null,
-  }),
-});
-
-/** `weigh_g` and `measure_mL` are rounded to what balance and glassware measure; all else is not rounded. */
-const plannedJson = ({ name, mass, volume, amount, ...value }: PlannedValue): object => ({
-  substance: name,
-  mass_g: number(mass, 'g'),
-  volume_mL: number(volume, 'mL'),
-  amount_mol: number(amount, 'mol'),
-  ...(value.role && { role: value.role }),
-  ...(value.weigh && { weigh_g: number(value.weigh, 'g') }),
-  ...(value.balance && { balance: value.balance.name }),
-  ...(value.measure && { measure_mL: number(value.measure, 'mL') }),
-  ...(value.below && { minimum_g: number(value.below.least, 'g'), spread_percent: number(value.below.relative, '%') }),
-  ...(value.theory && {
-    theoretical_mol: number(value.theory.amount, 'mol'),
-    theoretical_g: number(value.theory.mass, 'g'),
-  }),
-  ...(value.yield && { yield_percent: number(value.yield, '%') }),
 });
 
 /** HRMS: m/z with the error in ppm of the calculated; combustion: percent of one element with the deviation. */

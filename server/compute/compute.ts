@@ -14,14 +14,15 @@ import {
   unknown,
 } from '../quantity/held';
 import { claimValues } from './claims';
+import { considerationValue } from './consider';
 import { usedValues } from './evidence';
 import { ledgerOf, sampleValue, wasteValue } from './ledger';
-import { makingUp } from './making-up';
 import { measuredValue } from './measured';
 import { metricsOf } from './metrics';
 import { withMolality } from './molality';
 import { neutralisationValues } from './neutralise';
 import { batchBehind } from './outcome';
+import { planValues } from './plan';
 import {
   basedOnRecovered,
   type Charged,
@@ -42,7 +43,6 @@ import { taken } from './taken';
 import { testValues } from './tests';
 import type {
   ChargeValue,
-  PlanValue,
   ProductValue,
   ReactionValue,
   RecoveredValue,
@@ -265,7 +265,7 @@ export function compute(page: Page, lookUp: (text: string) => NameRef, overallOf
     const target = m.name.target;
     return measurementValues(m, target?.kind === 'substance' ? materials.substance(target) : undefined, readings);
   });
-  const plans = page.plans.map((plan): PlanValue => planValue(plan, converted, page, at(plan.entry.block)));
+  const { plans, planned } = planValues({ page, reactions: converted, at });
   const samples = page.samples.map((sample) => sampleValue(sample, products, materials));
   const wastes = page.wastes.map((waste) => wasteValue(waste, materials));
   const ledger = ledgerOf({ charges, reactions: converted, products, recovered, samples, wastes });
@@ -281,6 +281,17 @@ export function compute(page: Page, lookUp: (text: string) => NameRef, overallOf
     recovered,
     titrations: titrations(),
     plans,
+    planned,
+    considerations: page.considerations.map((consideration) =>
+      considerationValue(consideration, {
+        products,
+        charges,
+        reactions: converted,
+        planned: [...plans, ...planned],
+        materials: at(consideration.entry.block),
+        superseded: isSuperseded,
+      }),
+    ),
     measurements,
     tests: testValues(page),
     measured: page.measured.flatMap((m) => {
@@ -472,53 +483,4 @@ function withConversion(value: ReactionValue, recovered: readonly RecoveredValue
   const sum = total(own, 'n');
   const conversion = limiting && sum && conversionOf(sum, limiting.amount);
   return conversion ? { ...value, conversion } : value;
-}
-
-// ── plans ────────────────────────────────────────────────────────────────────────────────────────────────────────
-
-/** What a target asks for: of itself by mass, volume or amount; of the others by equivalents of the limiting one. */
-function planValue(
-  plan: Page['plans'][number],
-  reactions: readonly ReactionValue[],
-  page: Page,
-  materials: Materials,
-): PlanValue {
-  const target = plan.name.target;
-  const substance = target?.kind === 'substance' ? materials.substance(target) : undefined;
-  const base = { plan, ...(substance && { substance }) };
-  const made = makingUp(plan, materials);
-  if (made) return { plan, makingUp: made, mass: made.mass, volume: made.volume, amount: made.amount };
-  const missing = unknown('amount-missing', `a quantity of ${plan.name.text}`);
-  if (!plan.quantity || !target) return { ...base, mass: missing, volume: missing, amount: missing };
-  const kind = plan.quantity.quantity.unit?.kind;
-  if (kind === 'equivalents' || kind === 'amountRatio') {
-    const reaction =
-      reactionWith(page.reactions, 'left', materialKey(target), plan.entry.block)?.reaction ?? page.reactions[0];
-    const limiting = reactions.find((r) => r.reaction === reaction)?.limiting?.amount;
-    if (!limiting) return { ...base, mass: missing, volume: missing, amount: missing };
-    const factor = materials.readings(plan.quantity);
-    const n = multiply('amount', limiting, factor, {
-      formula: 'n(limiting) · equiv',
-      inputs: [
-        { symbol: 'n(limiting)', held: limiting },
-        { symbol: 'equiv', held: factor },
-      ],
-    });
-    const m = substance && held(substance.molarMass);
-    const mass = m
-      ? multiply('mass', n, m, {
-          formula: 'n · M',
-          inputs: [
-            { symbol: 'n', held: n },
-            { symbol: 'M', held: m },
-          ],
-        })
-      : missing;
-    return { ...base, amount: n, mass, volume: missing };
-  }
-  const value = taken(
-    { amount: { quantities: [plan.quantity], weighing: { readings: [] } }, subject: plan.name.text, material: target },
-    materials,
-  );
-  return { ...base, mass: value.mass, volume: value.volume, amount: value.amount };
 }

@@ -18,6 +18,7 @@ import type {
   ReactionTerm,
   Reading,
   Recovered,
+  Role,
   Solution,
   Substance,
   Vessel,
@@ -26,11 +27,12 @@ import type {
 import type { Titration, TitrationRun } from '../model/titration';
 import type { Verdict } from '../quantity/agree';
 import type { Held, Result } from '../quantity/held';
+import type { ConsiderationValue } from './consider';
 import type { Ratio } from './equivalence';
-import type { SeriesStep } from './series';
 import type { LedgerValue, SampleValue, WasteValue } from './ledger';
 import type { MeasuredValue } from './measured';
 import type { NeutralisationValue } from './neutralise';
+import type { SeriesStep } from './series';
 import type { TestValue } from './tests';
 
 /** A substance with what can be said of it whoever uses it. */
@@ -243,14 +245,42 @@ export interface MakingUpValue {
   readonly volume: Result;
 }
 
-export interface PlanValue {
+/** What is planned of something: mass and volume as it is taken, amount of what counts. */
+export interface PlannedValue {
+  readonly name: string;
+  readonly material?: Material;
+  readonly substance?: SubstanceValue;
+  /** g */
+  readonly mass: Result;
+  /** mL */
+  readonly volume: Result;
+  /** mol */
+  readonly amount: Result;
+  readonly role?: Role | 'product';
+  readonly balance?: Balance;
+  /** Rounded to what the balance shows, g. */
+  readonly weigh?: Held;
+  /** Rounded to what the usual glassware can measure, mL; of liquids. */
+  readonly measure?: Held;
+  /** The mass is less than the balance weighs well: its limit, g, and twice its standard deviation over the mass, 1. */
+  readonly below?: { readonly least: Held; readonly relative?: Held };
+  /** Of a product: what would come out at a yield of 100 %. */
+  readonly theory?: { readonly amount: Held; readonly mass: Result };
+  /** Of a product, as expected: 1. */
+  readonly yield?: Held;
+}
+
+export interface PlanValue extends PlannedValue {
   readonly plan: Plan;
   /** Of a solution: mass, volume and amount are those of what it is made from. */
   readonly makingUp?: MakingUpValue;
-  readonly substance?: SubstanceValue;
-  readonly mass: Result;
-  readonly volume: Result;
-  readonly amount: Result;
+}
+
+/** A term of an equation that has no plan of its own and follows from another's. */
+export interface ImpliedPlan extends PlannedValue {
+  readonly target: Plan;
+  readonly term: ReactionTerm;
+  readonly reaction: Reaction;
 }
 
 export interface MeasurementValue {
@@ -358,6 +388,9 @@ export interface Values {
   readonly recovered: readonly RecoveredValue[];
   readonly titrations: readonly TitrationValue[];
   readonly plans: readonly PlanValue[];
+  /** What follows from the plans and has no line. */
+  readonly planned: readonly ImpliedPlan[];
+  readonly considerations: readonly ConsiderationValue[];
   readonly measurements: readonly MeasurementValue[];
   readonly tests: readonly TestValue[];
   readonly measured: readonly MeasuredValue[];

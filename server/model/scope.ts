@@ -25,6 +25,8 @@ export interface Scope {
   balance(text: string): Balance | undefined;
   /** The balance of every reading of the page, when only one is known. */
   readonly onlyBalance?: Balance;
+  /** Those of the page, else those that hold everywhere. */
+  readonly balances: readonly Balance[];
   readonly substances: readonly Substance[];
   readonly solutions: readonly Solution[];
 }
@@ -139,6 +141,7 @@ export function createScope(definitions: Definitions, world: World): Scope {
     vessel,
     balance: (text) => balances.get(foldName(text)) ?? world.balance(foldName(text))[0],
     ...(everywhere.length === 1 && { onlyBalance: everywhere[0]! }),
+    balances: everywhere,
     substances,
     solutions,
   };

@@ -176,6 +176,7 @@ const ROWS: Record<UnitSymbol, Row> = {
   'mL/g': row('other', '0.001'), // specific volume
   nM: row('concentration', '0.000000001'),
   'g/100 mL': row('density', '0.01'),
+  'g/100 g': row('massRatio', '0.01'),
   'g/dL': row('density', '0.01'),
   meq: row('equivalentAmount', '0.001'),
   'meq/g': row('other', '1'), // equivalents per mass
