@@ -12,6 +12,7 @@ import type {
   TakenValue,
   WeighValue,
 } from '../compute/values';
+import { amended } from '../model/amend';
 import type { Amount, Claim, Entry } from '../model/page';
 import { logOf } from '../model/timeline';
 import { type Held, isHeld, type Result } from '../quantity/held';
@@ -118,7 +119,7 @@ function amendedHints({ page, values }: PageResult): Hint[] {
 const SOON = 300;
 
 const elapsedHints = ({ source }: PageResult): Hint[] =>
-  logOf(source).flatMap(({ span, elapsed }) =>
+  logOf(amended(source)).flatMap(({ span, elapsed }) =>
     elapsed !== undefined && elapsed > SOON
       ? [{ at: span.end, label: `+${duration(elapsed)}`, tooltip: "Since the page's first log entry." }]
       : [],

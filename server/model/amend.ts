@@ -243,7 +243,9 @@ function readParts(place: Place, before: Span, after: Span): Parts {
   const old = unquoted(place, before);
   const facts = factsOf(place, after);
   const count = place.text[after.start] === '"' ? 1 : factsOf(place, before).length;
-  const now = facts[0] && facts[Math.min(count, facts.length) - 1];
+  // `-> , reason`: nothing is written to take its place.
+  const empty = /^\s*,/.test(place.text.slice(after.start, after.end));
+  const now = !empty && facts[0] ? facts[Math.min(count, facts.length) - 1] : undefined;
   const rest = facts.slice(count).map((span) => textAt(place, span));
   const when = rest.at(-1) && momentOf(rest.at(-1)!.text) ? rest.pop() : undefined;
   const by = rest.length > 1 || PERSON.test(rest.at(-1)?.text ?? '') ? rest.pop() : undefined;

@@ -1,5 +1,5 @@
 /** When things happened: dates and clock times of a page, in the order of its text. */
-import type { PageSource, Span } from '../../grammar/tree';
+import type { PlacedBlock, Span } from '../../grammar/tree';
 import { secondsOf } from './facts';
 
 /** Days since 0000-03-01 of the Gregorian calendar; the time of day where it is written. */
@@ -72,6 +72,11 @@ export interface LoggedAt {
   readonly before?: { readonly text: string; readonly seconds: number };
 }
 
+/** A block of a page, amended or not. */
+interface LogBlock extends PlacedBlock {
+  readonly moved?: (span: Span) => Span;
+}
+
 /** What a heading, a line of prose or the entry says when another day begins. */
 const NEW_DAY =
   /\b(?:next|following) (?:day|morning)\b|\bday \d|\b(?:mon|tues|wednes|thurs|fri|satur|sun)day\b|\d{4}-\d{2}-\d{2}/i;
@@ -79,14 +84,14 @@ const NEW_DAY =
 const LATE = /\b(?:late entry|(?:written|entered|added) (?:later|late|afterwards))\b/i;
 
 /** The log of a page: a `date:` begins a day, a clock that falls by more than half a day is the next one. */
-export function logOf({ blocks }: PageSource): readonly LoggedAt[] {
+export function logOf({ blocks }: { readonly blocks: readonly LogBlock[] }): readonly LoggedAt[] {
   const log: LoggedAt[] = [];
   let day: number | undefined;
   let unsure = false;
   let midnights = 0;
   let before: LoggedAt['before'];
   let origin: { readonly day: number | undefined; readonly at: number } | undefined;
-  blocks.forEach(({ block, at }, index) => {
+  blocks.forEach(({ block, at, moved }, index) => {
     const { clock, statement } = block;
     if (statement?.keyword === 'date' && statement.body.kind === 'text') {
       day = dayNumber(statement.body.text.text);
@@ -114,9 +119,10 @@ export function logOf({ blocks }: PageSource): readonly LoggedAt[] {
           : day !== undefined && origin.day !== undefined
             ? (day - origin.day) * DAY + here - origin.at
             : undefined;
+    const span = moved ? moved(clock.span) : clock.span;
     log.push({
       block: index,
-      span: { start: at + clock.span.start, end: at + clock.span.end },
+      span: { start: at + span.start, end: at + span.end },
       text: clock.text,
       seconds: clock.seconds,
       late,

@@ -1,3 +1,4 @@
+import { amended } from '../../model/amend';
 import { closingOf, type Signature } from '../../model/signature';
 import { between, dateOf, logOf, type Moment } from '../../model/timeline';
 import { type Found, rule } from '../rule';
@@ -68,7 +69,7 @@ amend charge sodium chloride: 2.000 g -> 2.100 g, digits swapped, MK, 2026-03-13
   *check({ page, source }) {
     const { signatures, amendments } = page;
     if (signatures.length === 0) return;
-    const log = logOf(source);
+    const log = logOf(amended(source));
     let signed: Signature | undefined;
     for (const signature of signatures) {
       const { moment, kind, entry } = signature;

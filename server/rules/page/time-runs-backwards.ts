@@ -1,3 +1,4 @@
+import { amended } from '../../model/amend';
 import { dateOf, logOf } from '../../model/timeline';
 import { rule } from '../rule';
 import { lineAbove, sentences } from '../wording';
@@ -66,7 +67,7 @@ author: MK
   ],
   sources: ['common practice, no source'],
   *check({ source }) {
-    for (const { block, span, text, fall, before, moment } of logOf(source)) {
+    for (const { block, span, text, fall, before, moment } of logOf(amended(source))) {
       if (!before || fall === 0) continue;
       const next = moment && dateOf(moment.day + 1);
       yield {
