@@ -167,9 +167,11 @@ function tellsApart(tested: Asked | undefined, others: readonly Asked[]): boolea
  */
 export function confirming({ known, tested, others }: TestValue): readonly KnownTest[] {
   if (!tested?.structure) return [];
-  const [main] = others
+  const materials = others
     .filter(({ role, structure }) => role === 'starting material' && structure)
     .sort((a, b) => carbons(b.substance) - carbons(a.substance));
+  // What this test cannot tell apart comes first.
+  const main = materials.find((other) => alike(tested, other)) ?? materials[0];
   const candidates = knownTests().flatMap((test) => {
     const own = test === known ? undefined : asked(test, tested.substance, 'tested').expected?.result;
     if (!own || own === 'blank') return [];
