@@ -25,6 +25,7 @@ import acceptUnused from './page/accept-unused';
 import amendmentIncomplete from './page/amendment-incomplete';
 import amendmentUnresolved from './page/amendment-unresolved';
 import changedAfterSigning from './page/changed-after-signing';
+import considerUndecided from './page/consider-undecided';
 import idDuplicate from './page/id-duplicate';
 import pageHeadMissing from './page/page-head-missing';
 import referenceUnresolved from './page/reference-unresolved';
@@ -36,6 +37,7 @@ import chargeUnused from './reaction/charge-unused';
 import equationUnbalanced from './reaction/equation-unbalanced';
 import limitingMismatch from './reaction/limiting-mismatch';
 import noLimiting from './reaction/no-limiting';
+import planNotMet from './reaction/plan-not-met';
 import roleConflict from './reaction/role-conflict';
 import dateFormat from './reading/date-format';
 import factUnknown from './reading/fact-unknown';
@@ -70,6 +72,7 @@ import netMismatch from './weighing/net-mismatch';
 import netNegative from './weighing/net-negative';
 import notConstantMass from './weighing/not-constant-mass';
 import overCapacity from './weighing/over-capacity';
+import planBelowMinimum from './weighing/plan-below-minimum';
 import readabilityMismatch from './weighing/readability-mismatch';
 import readingDrift from './weighing/reading-drift';
 import tareDrift from './weighing/tare-drift';
@@ -104,6 +107,7 @@ export const RULES: readonly Rule[] = [
   netNegative,
   notConstantMass,
   overCapacity,
+  planBelowMinimum,
   readabilityMismatch,
   readingDrift,
   tareDrift,
@@ -124,6 +128,7 @@ export const RULES: readonly Rule[] = [
   equationUnbalanced,
   limitingMismatch,
   noLimiting,
+  planNotMet,
   roleConflict,
   claimDigits,
   claimMismatch,
@@ -157,6 +162,7 @@ export const RULES: readonly Rule[] = [
   amendmentIncomplete,
   amendmentUnresolved,
   changedAfterSigning,
+  considerUndecided,
   idDuplicate,
   pageHeadMissing,
   referenceUnresolved,

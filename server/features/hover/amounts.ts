@@ -1,6 +1,9 @@
 /** What went in and what came out: how much, from which readings. */
+import { metPlans } from '../../compute/plan-met';
 import type {
   ChargeValue,
+  ImpliedPlan,
+  PlannedValue,
   PlanValue,
   ProductValue,
   RecoveredValue,
@@ -49,6 +52,7 @@ export function chargeHover(desk: Desk): Found | undefined {
       ...takenTable(desk, value, places(desk, entry.span), ...shareRow(value)),
       ...after(
         excess(value),
+        plannedBeside(desk, value),
         uncertaintyFrom(heldOf(value.amount)[0]),
         ...footnotes(heldOf(value.mass, value.volume, value.amount)),
       ),
@@ -107,6 +111,16 @@ function excess({ reaction, term, amount, unlimited }: ChargeValue): string | un
   if (!coefficient) return undefined;
   const over = subtract(amount, multiply('amount', reaction.extent, coefficient, NO_WORKING), NO_WORKING);
   return over.value.gt(0) ? `Excess over ${plainText(reaction.reaction.id)}: ${show(over)}.` : undefined;
+}
+
+/** Planned against charged, all lines of one name together. */
+function plannedBeside(desk: Desk, value: ChargeValue): string | undefined {
+  const met = metPlans(desk.result.values).find(({ charges }) => charges.includes(value));
+  if (!met) return undefined;
+  const { planned, charged, ratio, charges, plan } = met;
+  const together = charges.length > 1 ? ` in ${charges.length} lines` : '';
+  const three = (held: Held): string => show({ ...held, figures: 3 }, { as: 'claim' });
+  return `Planned ${three(planned)} (line ${line(desk, plan.entry.mark)}), charged ${three(charged)}${together}: ${three(ratio)} of it.`;
 }
 
 const NO_WORKING = { inputs: [] };
@@ -227,12 +241,16 @@ export function planHover(desk: Desk): Found | undefined {
   const value = desk.result.values.plans.find(({ plan }) => pointsAt(desk, plan.entry.span));
   if (!value) return undefined;
   const { entry, name } = value.plan;
+  const where = places(desk, entry.span);
+  const implied = desk.result.values.planned.filter(({ target }) => target === value.plan);
   return {
     span: amountSpan(desk, entry),
     lines: [
       `**${plainText(name.text)}** · plan${toTake(value)}`,
-      ...planRows(value, places(desk, entry.span)),
+      ...planRows(value, where),
+      ...impliedRows(implied),
       ...after(
+        belowSaid(value),
         uncertaintyFrom(heldOf(value.makingUp?.volume ?? value.mass, value.mass)[0]),
         ...footnotes(heldOf(value.mass, value.volume)),
       ),
@@ -240,15 +258,38 @@ export function planHover(desk: Desk): Found | undefined {
   };
 }
 
-const toTake = ({ mass, volume, makingUp }: PlanValue): string => {
+const toTake = (value: PlanValue): string => {
+  const { mass, volume, makingUp, role, yield: share } = value;
+  if (role === 'product') return share ? ` at ${show(share)}` : '';
   const of = makingUp ? ` of ${plainText(makingUp.source.name)}, made up to ${show(makingUp.whole)}` : '';
-  const found = [mass, volume].filter(isHeld).map((held) => `**${show(held)}**`);
-  return found.length > 0 ? ` · ${found.join(' or ')}${of}` : '';
+  const found = makingUp ? [mass, volume].filter(isHeld).map((held) => show(held)) : measures(value);
+  return found.length > 0 ? ` · **${found.join('** or **')}**${of}` : '';
 };
 
-function planRows({ mass, volume, amount }: PlanValue, where: Places): string[] {
-  const rest = [amount, mass, volume];
-  const lines = rest.flatMap((result) => (isHeld(result) ? worked(result, where, 1) : []));
+/** As balance and glassware measure it; as computed where nobody says on what. */
+const measures = ({ mass, volume, weigh, measure }: PlannedValue): string[] =>
+  said([weigh ? show(weigh) : isHeld(mass) && show(mass), measure ? show(measure) : isHeld(volume) && show(volume)]);
+
+const belowSaid = ({ below, balance }: PlannedValue): string | undefined =>
+  below &&
+  `Below the minimum weight of ${balance?.name ?? 'the balance'}, ${show({ ...below.least, figures: 2 }, { as: 'claim' })}${
+    below.relative
+      ? `: twice its standard deviation is ${show({ ...below.relative, figures: 2 }, { as: 'claim' })} of the mass`
+      : ''
+  }.`;
+
+function impliedRows(implied: readonly ImpliedPlan[]): string[] {
+  const rows = implied.map((value) => {
+    const amount = isHeld(value.amount) ? show(value.amount) : '';
+    const role = value.role ? `, ${value.role}` : '';
+    return `| ${cell(value.name)}${role} | ${amount} | ${measures(value).join(' or ')} |`;
+  });
+  return rows.length > 0 ? ['', '| to take | | |', '|---|---|---|', ...rows] : [];
+}
+
+function planRows({ mass, volume, amount, theory, makingUp }: PlanValue, where: Places): string[] {
+  const rest = [...(theory ? [theory.amount, theory.mass] : []), amount, mass, ...(theory ? [] : [volume])];
+  const lines = rest.flatMap((result) => (isHeld(result) ? worked(result, where, makingUp ? 1 : 2) : []));
   const missing = isHeld(mass) || isHeld(amount) ? [] : [`needs ${mass.what}`];
-  return said([...new Set(lines), ...missing]);
+  return said([...[...new Set(lines)].slice(0, 6), ...missing]);
 }
