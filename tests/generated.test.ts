@@ -5,6 +5,7 @@
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { handbookGroupsTable } from '../server/compute/reactive-groups';
 import { colouring } from '../server/features/colouring';
 import { rulePage } from '../server/rules/page';
 import type { Family, Rule } from '../server/rules/rule';
@@ -37,6 +38,10 @@ const rules = await Promise.all(
 
 test('the colouring grammar', async () => {
   await expect(`${JSON.stringify(colouring(), null, 2)}\n`).toMatchFileSnapshot('../client/tarebook.tmLanguage.json');
+});
+
+test("reactive groups of the handbook's substances", async () => {
+  await expect(handbookGroupsTable()).toMatchFileSnapshot('../server/data/handbook-groups.csv');
 });
 
 describe('rules', () => {

@@ -7,9 +7,10 @@ import type { Formula } from '../chem/formula';
 import { parseFormula } from '../chem/formula';
 import { patternsIn } from '../chem/structure';
 import { lazy, readTable } from '../chem/table';
+import bookGroupsCsv from '../data/handbook-groups.csv';
 import groupsCsv from '../data/reactive-groups.csv';
 import pairsCsv from '../data/waste-compatibility.csv';
-import { findInHandbook, type HandbookSubstance } from '../model/handbook';
+import { findInHandbook, type HandbookSubstance, handbookNames } from '../model/handbook';
 import type { Substance } from '../model/page';
 
 /** All that the rules ask of a substance. */
@@ -94,17 +95,38 @@ export function clashes(here: ReadonlySet<string>, there: ReadonlySet<string>): 
 export const cautionsOf = (group: string): readonly Pair[] =>
   (pairsOf().get(group) ?? []).filter((pair) => /^(?:material|condition):/.test(pair.b));
 
+/** Groups of the handbook's substances, worked out beforehand: the first patterns of a process cost most of a second. */
+const ofBook = lazy(
+  (): ReadonlyMap<string, ReadonlySet<string>> =>
+    new Map(
+      readTable<'name' | 'groups'>(bookGroupsCsv).map(({ name, groups }) => [
+        name,
+        new Set(groups.split(';').filter(Boolean)),
+      ]),
+    ),
+);
+
+/** That table, for the test that keeps it current. */
+export function handbookGroupsTable(): string {
+  const rows = handbookNames().flatMap(({ name, kind }) => {
+    const found = kind === 'substance' ? findInHandbook(name) : undefined;
+    if (found?.kind !== 'one' || found.entry.kind !== 'substance') return [];
+    const cell = /[",]/.test(name) ? `"${name.replaceAll('"', '""')}"` : name;
+    return [`${cell},${[...match(identityOf(found.entry))].join(';')}`];
+  });
+  return `name,groups\n${rows.join('\n')}\n`;
+}
+
 const known = new WeakMap<object, ReadonlySet<string>>();
 
 /** Groups of a substance of a page or of the handbook; worked out once. */
 export function groupsOf(substance: Substance | HandbookSubstance): ReadonlySet<string> {
-  const own = isBook(substance) ? undefined : substance;
+  if (isBook(substance)) return ofBook().get(substance.name) ?? match(identityOf(substance));
   // A page's structure is one object however often the page is read or the substance completed.
-  const key = own?.smiles ?? substance;
+  const key = substance.smiles ?? substance;
   let groups = known.get(key);
   if (!groups) {
-    const book = own && bookOf(own);
-    // What the handbook knows is worked out for its entry, so that many pages with one substance ask once.
+    const book = bookOf(substance);
     groups = book ? groupsOf(book) : match(identityOf(substance));
     known.set(key, groups);
   }
