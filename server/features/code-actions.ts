@@ -2,6 +2,7 @@
  * What the lamp offers: proven fixes, `accept` with a reason, filling in claims, the digest of a signed page. Of what is
  * signed nothing is touched.
  */
+import { positionAt } from '../../grammar/parse';
 import type { PlacedBlock, Position, Range, Span } from '../../grammar/tree';
 import { shortDigest } from '../model/digest';
 import { digestFor, isOpen } from '../model/signature';
@@ -10,11 +11,13 @@ import type { Edit, Finding, Fix } from '../rules/rule';
 import type { PageResult, Snapshot } from '../snapshot';
 import type { Workspace } from '../workspace';
 import { fillings } from './fill';
+import { scaledPage } from './scale';
 
 export type ActionKind =
   | 'quickfix'
   | 'refactor.rewrite.tarebook.fillClaims'
   | 'refactor.rewrite.tarebook.addDigest'
+  | 'refactor.rewrite.tarebook.scale'
   | 'source.fixAll.tarebook'
   | 'source.fillClaims.tarebook';
 
@@ -55,6 +58,7 @@ export function codeActions(
       ? pages.flatMap((page) => fillLines(workspace, snapshot, page, range))
       : []),
     ...(asked('refactor.rewrite.tarebook.addDigest') ? pages.flatMap((page) => addDigest(snapshot, page, range)) : []),
+    ...(asked('refactor.rewrite.tarebook.scale') ? pages.flatMap((page) => scale(snapshot, page, range)) : []),
     ...(asked('source.fixAll.tarebook')
       ? wholeFile(snapshot, 'Apply all fixes that cannot be disputed', 'source.fixAll.tarebook', fixAll(workspace, uri))
       : []),
@@ -180,6 +184,36 @@ function addDigest(snapshot: Snapshot, page: number, range: Range): readonly Cod
       },
     ];
   });
+}
+
+// ── scaling ──────────────────────────────────────────────────────────────────────────────────────────────────────
+
+const SCALED: ReadonlySet<string> = new Set(['experiment', 'reaction', 'plan', 'charge', 'product']);
+
+/** At the lines that say what was made of what: a new page behind the last one. The page itself stays as it is. */
+function scale(snapshot: Snapshot, page: number, range: Range): readonly CodeAction[] {
+  const result = snapshot.page(page);
+  const here = result.source.blocks.some(
+    ({ block, at }) =>
+      SCALED.has(block.statement?.keyword ?? '') &&
+      touches(snapshot.range(page, { start: at, end: at + block.text.trimEnd().length }), range),
+  );
+  const text = here ? scaledPage(result) : undefined;
+  const last = snapshot.source.pages.at(-1);
+  // In an open fence it would be prose.
+  if (text === undefined || !last || last.page.openFence) return [];
+  const end = positionAt(snapshot.source, snapshot.source.length);
+  const eol = snapshot.source.eol;
+  const gap = /(?:\r\n?|\n)$/.test(last.page.text) ? eol : eol + eol;
+  return [
+    {
+      title: 'Scale this page to a new plan',
+      kind: 'refactor.rewrite.tarebook.scale',
+      preferred: false,
+      edits: [{ range: { start: end, end }, text: gap + text }],
+      snippet: true,
+    },
+  ];
 }
 
 function wholeFile(

@@ -6,6 +6,7 @@ import type { Position, Range } from '../../grammar/tree';
 import type { Snapshot } from '../snapshot';
 import { chargeHover, planHover, productHover, weighHover } from './hover/amounts';
 import { claimHover } from './hover/claims';
+import { considerHover } from './hover/consider';
 import { type Desk, type Found, markdown } from './hover/desk';
 import { evidenceHover } from './hover/evidence';
 import { neutraliseHover, wasteHover } from './hover/ledger';
@@ -30,6 +31,7 @@ const HOVERS = [
   productHover,
   weighHover,
   planHover,
+  considerHover,
   titrationHover,
   neutraliseHover,
   wasteHover,

@@ -5,6 +5,8 @@
 import type { Position, Range, Span } from '../../grammar/tree';
 import type {
   ChargeValue,
+  ImpliedPlan,
+  PlannedValue,
   PlanValue,
   ProductValue,
   ReactionValue,
@@ -68,7 +70,7 @@ function pageHints(result: PageResult, options: HintOptions): Hint[] {
     ? [
         ...values.charges.flatMap(chargeHint),
         ...values.weighs.flatMap(weighHint),
-        ...values.plans.flatMap(planHint),
+        ...values.plans.flatMap((value) => planHint(value, values.planned)),
         ...values.reactions.flatMap(termHints),
       ]
     : [];
@@ -196,12 +198,29 @@ function endOfAmount({ quantities, weighing, word, strength }: Amount): number |
   return ends.length > 0 ? Math.max(...ends) : undefined;
 }
 
-function planHint({ plan, mass, volume }: PlanValue): Hint[] {
-  const at = plan.quantity?.span.end;
-  const take = [mass, volume].flatMap((result) => derived(result) ?? []);
-  if (at === undefined || take.length === 0) return [];
-  const label = take.map((held) => show(held)).join(' or ');
-  return [{ at, label: `take ${label}`, tooltip: 'Computed, not in the file.' }];
+/** What to take, as balance and glassware measure it; behind a target also what follows from it. */
+function planHint(value: PlanValue, implied: readonly ImpliedPlan[]): Hint[] {
+  const { plan, role } = value;
+  const at = plan.quantity?.span.end ?? plan.entry.mark.end + 1;
+  const own = role === 'product' ? [] : toTake(value, value.makingUp !== undefined);
+  const others = implied
+    .filter(({ target, role: part }) => target === plan && part !== 'product')
+    .flatMap((other) => {
+      const take = toTake(other, true);
+      return take.length > 0 ? [`${other.name} ${take.join(' or ')}`] : [];
+    });
+  const take = [...(own.length > 0 ? [own.join(' or ')] : []), ...others];
+  if (take.length === 0) return [];
+  return [{ at, label: `take ${take.join(', ')}`, tooltip: 'Computed, not in the file.' }];
+}
+
+/** `all`: what was written stands on another line. */
+function toTake({ mass, volume, weigh, measure }: PlannedValue, all: boolean): string[] {
+  const one = (result: Result, rounded: Held | undefined): string[] => {
+    const value = all && isHeld(result) ? result : derived(result);
+    return value ? [show(rounded ?? value)] : [];
+  };
+  return [...one(mass, weigh), ...one(volume, measure)];
 }
 
 /** How much of each reactant there is, and which runs out first. */
