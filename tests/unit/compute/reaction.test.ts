@@ -137,6 +137,9 @@ describe('the limiting reactant', () => {
     expect(limiting(text)).toMatchObject({ is: null, extent: 'formula-missing' });
   });
 
+  it('declared, but nobody measured it: nobody knows', () =>
+    expect(limiting(`${R}\ncharge A2: excess, limiting\ncharge NaOH: 1.5 mol`).is).toBeNull());
+
   it('one reactant without an amount could be the limiting one: nobody knows', () =>
     expect(
       limiting('substance it: state mixture\nreaction R1: it + NaOH -> H2O\ncharge it: 5.0 g\ncharge NaOH: 1.5 mol'),

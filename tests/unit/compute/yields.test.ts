@@ -54,6 +54,10 @@ describe('percent yield', () => {
 describe('what the product line says of itself', () => {
   it('purity is the share that counts', () =>
     expect(yields('product C7H14O2: 13.0187 g, purity 90 %')[0]).toBeCloseTo(0.9, 6));
+  it('an amount asks for more of an impure product, whatever was bought', () => {
+    const [product] = productsOf('substance ester: C7H14O2, purity 50 %\nproduct ester: 100 mmol, purity 90 %');
+    expect(worth(product!.mass)).toBeCloseTo(13.0187 / 0.9, 4);
+  });
   it('the purity of what was bought does not count', () =>
     expect(yields('substance ester: C7H14O2, purity 90 %\nproduct ester: 13.0187 g')[0]).toBeCloseTo(1, 6));
   it('`contains` is taken off, several add up', () => {

@@ -86,6 +86,10 @@ describe('how many digits', () => {
     // 12.15 is a tie: the even neighbour
     expect(show(mass, { as: 'claim' })).toBe('12.2 g');
     expect(show({ ...mass, figures: 4 }, { as: 'claim' })).toBe('12.15 g');
+    // however uncertain they are
+    expect(show({ ...read('mass', '12.34', 0.5, 4), working: { formula: 'V · ρ', inputs: [] } }, { as: 'claim' })).toBe(
+      '12.34 g',
+    );
   });
 
   it('a difference of readings keeps their last place', () => {
