@@ -10,6 +10,9 @@ const about = (value: Held): string =>
   uncertainty(value) > 0 ? show({ ...value, figures: 9 }, { u: true }) : show(value);
 const rough = (value: Held): string => show({ ...value, figures: Math.min(value.figures, 3) }, { as: 'claim' });
 
+/** Of a least amount: rounded to two figures it might not be enough. */
+const three = (value: Held): string => show({ ...value, figures: 3 }, { as: 'claim' });
+
 export function says(value: ConsiderationValue): string {
   const { consideration, start, left, recovery } = value;
   const { name, step } = consideration;
@@ -40,10 +43,10 @@ const fromWhere = ({ from }: ConsiderationValue): string =>
 function solventSays({ solvent, consideration }: ConsiderationValue): string[] {
   if (!solvent) return [];
   const name = consideration.solvent?.text ?? 'solvent';
-  const amount = [solvent.volume, solvent.mass].flatMap((held) => (held ? rough(held) : [])).join(' or ');
+  const amount = [solvent.volume, solvent.mass].flatMap((held) => (held ? three(held) : [])).join(' or ');
   if (solvent.least)
     return [`At least ${amount} of ${name} dissolves it hot; that is the minimum, and more keeps more.`];
-  return solvent.short ? [`It takes ${rough(solvent.short)} of ${name} to dissolve all of it hot.`] : [];
+  return solvent.short ? [`It takes ${three(solvent.short)} of ${name} to dissolve all of it hot.`] : [];
 }
 
 const STAYS: Readonly<Record<Loss['where'], string>> = {

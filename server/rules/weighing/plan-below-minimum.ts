@@ -69,12 +69,12 @@ plan benzoic acid: 1 mg
     for (const { value, plan } of [...lines, ...implied]) {
       const { mass, balance, below, measure, role } = value;
       if (!balance || !below || measure || role === 'product' || !isHeld(mass)) continue;
-      const declared = balance.minimum ? 'minimum' : `minimum by twice its standard deviation`;
+      const by = balance.minimum ? '' : ' by USP <41>';
       yield {
         span: plan.entry.mark,
         block: plan.entry.block,
         message: sentences(
-          `${show({ ...mass, figures: Math.min(mass.figures, 3) }, { as: 'claim' })} of ${brief(value.name)} is to be weighed; the ${declared} of ${balance.name} is ${show({ ...below.least, figures: 2 }, { as: 'claim' })}.`,
+          `${show({ ...mass, figures: Math.min(mass.figures, 3) }, { as: 'claim' })} of ${brief(value.name)} is to be weighed; the minimum weight of ${balance.name}${by} is ${show({ ...below.least, figures: 2 }, { as: 'claim' })}.`,
           below.relative &&
             `Twice its standard deviation is ${show({ ...below.relative, figures: 2 }, { as: 'claim' })} of the mass.`,
           'A finer balance or a stock solution helps.',
