@@ -10,6 +10,7 @@ import { fixAll, prove } from '../prove';
 import type { Edit, Finding, Fix } from '../rules/rule';
 import type { PageResult, Snapshot } from '../snapshot';
 import type { Workspace } from '../workspace';
+import { amendment } from './amend';
 import { fillings } from './fill';
 import { scaledPage } from './scale';
 
@@ -17,6 +18,7 @@ export type ActionKind =
   | 'quickfix'
   | 'refactor.rewrite.tarebook.fillClaims'
   | 'refactor.rewrite.tarebook.addDigest'
+  | 'refactor.rewrite.tarebook.amend'
   | 'refactor.rewrite.tarebook.scale'
   | 'source.fixAll.tarebook'
   | 'source.fillClaims.tarebook';
@@ -58,6 +60,9 @@ export function codeActions(
       ? pages.flatMap((page) => fillLines(workspace, snapshot, page, range))
       : []),
     ...(asked('refactor.rewrite.tarebook.addDigest') ? pages.flatMap((page) => addDigest(snapshot, page, range)) : []),
+    ...(asked('refactor.rewrite.tarebook.amend')
+      ? pages.slice(0, 1).flatMap((page) => amend(snapshot, page, range))
+      : []),
     ...(asked('refactor.rewrite.tarebook.scale') ? pages.flatMap((page) => scale(snapshot, page, range)) : []),
     ...(asked('source.fixAll.tarebook')
       ? wholeFile(snapshot, 'Apply all fixes that cannot be disputed', 'source.fixAll.tarebook', fixAll(workspace, uri))
@@ -163,6 +168,13 @@ function fillLines(workspace: Workspace, snapshot: Snapshot, page: number, range
 }
 
 // ── signatures ───────────────────────────────────────────────────────────────────────────────────────────────────
+
+function amend(snapshot: Snapshot, page: number, range: Range): readonly CodeAction[] {
+  const fix = amendment(snapshot, page, range.start);
+  if (!fix) return [];
+  const kind = 'refactor.rewrite.tarebook.amend' as const;
+  return [{ title: fix.title, kind, preferred: false, edits: placed(snapshot, page, fix.edits), snippet: true }];
+}
 
 /** Behind a signature that has none; not where a digest further down covers that line already. */
 function addDigest(snapshot: Snapshot, page: number, range: Range): readonly CodeAction[] {

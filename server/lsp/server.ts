@@ -78,6 +78,7 @@ const ACTION_KINDS = [
   'quickfix',
   'refactor.rewrite.tarebook.fillClaims',
   'refactor.rewrite.tarebook.addDigest',
+  'refactor.rewrite.tarebook.amend',
   'refactor.rewrite.tarebook.scale',
   'source.fixAll.tarebook',
   'source.fillClaims.tarebook',

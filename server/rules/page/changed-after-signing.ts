@@ -11,9 +11,9 @@ export default rule({
   title: 'The page was changed after it was signed',
   why: `The digest on a \`signed\` or \`witnessed\` line is a SHA-256 over the text of the page from \`experiment\` to that line, the
 digest itself left out. If it does not fit, somebody changed the text after the signature. Line ends, blanks at the end of a
-line and empty lines at the end of the file do not count. The digest shows *that* a text was changed; who did it, it does not
+line and empty lines at the end of the file do not count. The digest shows that a text was changed; who did it, it does not
 show: anybody can work out another one. What is written below the signature, amendments first of all, is outside of it.`,
-  help: `Take the change back, with *undo* or from the last copy or version of the file. If the change is right, take it back
+  help: `Take the change back, with undo or from the last copy or version of the file. If the change is right, take it back
 all the same and write it below the signature: \`amend charge acetic acid: 20.0 mL -> 21.0 mL, misread the scale, MK,
 2026-03-05 09:10\`. A page that was still being written when it was signed is signed again, with a new digest.`,
   examples: [

@@ -94,7 +94,9 @@ describe('buoyancy', () => {
 
   test('a claimed mass is the corrected one, a claimed net the one that was shown', () => {
     const found = (claims: string) =>
-      pageOf(`${LIQUID}charge test liquid: net 10.0000 g (${claims}), correct for buoyancy\n`).findings.map((f) => f.code);
+      pageOf(`${LIQUID}charge test liquid: net 10.0000 g (${claims}), correct for buoyancy\n`).findings.map(
+        (f) => f.code,
+      );
     expect(found('10.0135 g')).toEqual([]);
     expect(found('10.0000 g')).toEqual(['claim-mismatch']);
   });

@@ -58,9 +58,11 @@ describe('quick fixes', () => {
     );
   });
 
-  test('a signed page is offered nothing', () => {
+  test('a signed page is offered nothing but an amendment below the signature', () => {
     const text = `${HEAD}charge water: 5 ‸ml\nsigned: MK, 2026-03-04 17:20\n`;
-    for (const only of [undefined, ['source'], ['refactor']]) expect(actions(text, {}, only).found).toEqual([]);
+    for (const only of [['quickfix'], ['source'], ['refactor.rewrite.tarebook.fillClaims']])
+      expect(actions(text, {}, only).found).toEqual([]);
+    expect(actions(text).found.map(({ title }) => title)).toEqual(['Amend 5 ml below the signature']);
   });
 
   test('only of findings that the range touches', () => {

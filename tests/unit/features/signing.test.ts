@@ -4,6 +4,7 @@ import { codeActions } from '../../../server/features/code-actions';
 import { duration } from '../../../server/features/duration';
 import { hover } from '../../../server/features/hover';
 import { inlayHints } from '../../../server/features/inlay-hints';
+import { withoutStops } from '../../../server/prove';
 import { edited, marked, notebook, PAGE } from './notebook';
 
 // 20.0 mL × 1.049 g/mL × 99.7 % ÷ 60.052 g/mol = 348.3 mmol; of 21.0 mL 365.7 mmol, of 22.0 mL 383.1 mmol.
@@ -29,9 +30,13 @@ const hints = (text: string, elapsed = false) =>
       return { line: `${own.slice(0, character)}«${label}»${own.slice(character)}`, edit };
     },
   );
-const titles = (text: string, only?: readonly string[]) => {
+/** All that could touch the page itself. */
+const TOUCHING = ['quickfix', 'fillClaims', 'addDigest', 'amend'].map((kind) =>
+  kind === 'quickfix' ? kind : `refactor.rewrite.tarebook.${kind}`,
+);
+const titles = (text: string) => {
   const { workspace, at } = marked(text);
-  return codeActions(workspace, PAGE, { start: at, end: at }, only).map(({ title }) => title);
+  return codeActions(workspace, PAGE, { start: at, end: at }, TOUCHING).map(({ title }) => title);
 };
 
 describe('an amended number', () => {
@@ -124,10 +129,55 @@ describe('a signed page', () => {
   });
 
   test('offers nothing above the signature: no fix, no accept, no claims', () => {
-    expect(titles(`${HEAD}charge acetic acid: 20‸,0 mL, excess\n${SIGNED}`)).toEqual([]);
-    expect(titles(`${HEAD}charge acetic acid: 20.0‸ mL, excess\n${SIGNED}`)).toEqual([]);
+    expect(titles(`${HEAD}charge acetic acid: 20‸,0 mL, excess\n${SIGNED}`)).toEqual([
+      'Amend 20,0 mL below the signature',
+    ]);
+    expect(titles(`${HEAD}charge acetic acid: 20.0‸ mL, excess\n${SIGNED}`)).toEqual([
+      'Amend 20.0 mL below the signature',
+    ]);
+    expect(titles(`${HEAD}charge acetic‸ acid: 20.0 mL, excess\n${SIGNED}`)).toEqual([]);
     expect(titles(`${HEAD}${SIGNED}amend charge acetic acid: 1 g ‸-> 2 g, slip, MK, 2026-03-05\n`)).toEqual([]);
     expect(hints(`${HEAD}charge acetic acid: 20.0 mL, excess\n${SIGNED}`).every(({ edit }) => !edit)).toBe(true);
+  });
+
+  test.each([
+    [
+      'a number',
+      'charge acetic acid: 20‸.0 mL\n',
+      '',
+      'amend charge acetic acid: 20.0 mL -> 20.0 mL, reason, MK, date',
+    ],
+    [
+      'one that stands there twice',
+      'weigh ash: tare 2.0 g, gross 2‸.0 g\n',
+      '',
+      'amend weigh ash: gross 2.0 g -> gross 2.0 g, reason, MK, date',
+    ],
+    [
+      'one that was amended twice',
+      'charge acetic acid: 20‸.0 mL\n',
+      FIRST + SECOND,
+      'amend charge acetic acid: 22.0 mL -> 22.0 mL, reason, MK, date',
+    ],
+    [
+      'one that was amended already',
+      'charge acetic acid: 20‸.0 mL\n',
+      FIRST,
+      'amend charge acetic acid: 21.0 mL -> 21.0 mL, reason, MK, date',
+    ],
+  ])('%s can be amended: the line stands below, ready to be filled in', (_, line, more, expected) => {
+    const { workspace, at } = marked(`${HEAD}${line}${SIGNED}${more}`);
+    const [action] = codeActions(workspace, PAGE, { start: at, end: at }, ['refactor.rewrite.tarebook.amend']);
+    const after = edited(
+      workspace,
+      PAGE,
+      action!.edits.map(({ range, text }) => ({ range, text: withoutStops(text) })),
+    );
+    expect(after.trimEnd().split('\n').at(-1)).toBe(expected);
+    const { amendments } = notebook({ [PAGE]: after })
+      .snapshot(PAGE)
+      .page(1).page;
+    expect(amendments.at(-1)!.problem).toBeUndefined();
   });
 
   test('below it an amendment can be mended', () => {
