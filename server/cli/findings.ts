@@ -1,6 +1,7 @@
 /** What a snapshot says of one file, flat and in order: the one shape that all reports are made from. */
 import type { Range, Span } from '../../grammar/tree';
 import type { Slip } from '../compute/values';
+import { isOpen } from '../model/signature';
 import type { Finding, Severity } from '../rules/rule';
 import type { PageResult, Snapshot } from '../snapshot';
 import type { Entry } from './notebook';
@@ -66,7 +67,8 @@ function fileReport(opened: { readonly path: string; readonly text: string; read
   for (let index = 0; index < snapshot.pageCount; index++) {
     const result = snapshot.page(index);
     const range = (span: Span): Range => snapshot.range(index, span);
-    for (const finding of result.findings) diagnostics.push(diagnosticOf(finding, result, range));
+    for (const finding of result.findings)
+      diagnostics.push(diagnosticOf(withoutSigned(finding, result), result, range));
     for (const { finding, reason } of result.accepted)
       accepted.push({ ...diagnosticOf(finding, result, range), reason });
     if (index > 0) summary.push(...summaryOf(result));
@@ -79,6 +81,12 @@ function fileReport(opened: { readonly path: string; readonly text: string; read
     accepted: accepted.sort(byPlace),
     summary,
   };
+}
+
+/** Nobody is told to change what is signed; `compute` still lists what would have been right. */
+function withoutSigned(finding: Finding, { page: { signatures } }: PageResult): Finding {
+  const fixes = finding.fixes?.filter(({ edits }) => edits.every(({ span }) => isOpen(signatures, span)));
+  return { ...finding, ...(fixes && { fixes }) };
 }
 
 export function diagnosticOf(finding: Finding, result: PageResult, range: (span: Span) => Range): Diagnostic {

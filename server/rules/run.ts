@@ -1,7 +1,6 @@
 /** Runs the rules over a page: settings, one finding for one cause, `accept`. */
 import type { Span } from '../../grammar/tree';
 import type { Accept } from '../model/page';
-import { isOpen } from '../model/signature';
 import type { Settings } from '../settings';
 import type { Finding, Rule, RuleContext, Severity } from './rule';
 
@@ -32,8 +31,7 @@ export function judge(
       for (const f of rule.check({ ...context, found })) {
         if (f.rests?.some((span) => doubted.some((d) => touches(d, span)))) continue;
         if (replaced.some((old) => old.start <= f.span.start && f.span.end <= old.end)) continue;
-        const found = { ...f, code: rule.code, severity: severityOf(rule.code, f.severity, severity, settings) };
-        own.push(withoutSigned(found, context.page));
+        own.push({ ...f, code: rule.code, severity: severityOf(rule.code, f.severity, severity, settings) });
       }
       found.push(...own);
       for (const finding of own) doubted.push(...(finding.doubts ?? []));
@@ -43,13 +41,6 @@ export function judge(
   }
   found.sort((a, b) => a.span.start - b.span.start || a.span.end - b.span.end);
   return setAside(found, context);
-}
-
-/** What is signed stays as it is: only fixes below the signature remain. */
-function withoutSigned(finding: Finding, { signatures }: RuleContext['page']): Finding {
-  if (!finding.fixes || signatures.length === 0) return finding;
-  const fixes = finding.fixes.filter(({ edits }) => edits.every(({ span }) => isOpen(signatures, span)));
-  return { ...finding, fixes };
 }
 
 /** A severity that somebody set stands above what the rule thinks of the single case. */
