@@ -45,7 +45,7 @@ export function weighable(mass: Held, balances: readonly Balance[]): Weighable {
   const balance = balanceFor(mass, balances);
   const step = balance && gramsOf(balance.readability);
   if (!balance || !step) return {};
-  const weigh = nearest(mass, step.value);
+  const weigh = nearest(mass, step.value, `as ${balance.name} shows it`);
   const least = leastOf(balance);
   const relative = relativeSpread(mass, balance);
   return {
@@ -74,5 +74,5 @@ const STEPS: readonly (readonly [upTo: string, step: string])[] = [
 /** A volume as the usual glassware measures it, mL. */
 export function measurable(volume: Held): Held | undefined {
   const row = STEPS.find(([upTo]) => volume.value.lte(upTo));
-  return row && nearest(volume, new Decimal(row[1]));
+  return row && nearest(volume, new Decimal(row[1]), `as the usual glassware measures it, to ${row[1]} mL`);
 }

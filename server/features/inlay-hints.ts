@@ -215,12 +215,13 @@ function planHint(value: PlanValue, implied: readonly ImpliedPlan[]): Hint[] {
 }
 
 /** `all`: what was written stands on another line. */
-function toTake({ mass, volume, weigh, measure }: PlannedValue, all: boolean): string[] {
+function toTake({ mass, volume, weigh, measure, role }: PlannedValue, all: boolean): string[] {
   const one = (result: Result, rounded: Held | undefined): string[] => {
     const value = all && isHeld(result) ? result : derived(result);
     return value ? [show(rounded ?? value)] : [];
   };
-  return [...one(mass, weigh), ...one(volume, measure)];
+  // Nobody weighs a solvent.
+  return role === 'solvent' && measure ? one(volume, measure) : [...one(mass, weigh), ...one(volume, measure)];
 }
 
 /** How much of each reactant there is, and which runs out first. */

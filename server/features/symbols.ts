@@ -232,6 +232,7 @@ function detailsOf({ page, values }: PageResult): ReadonlyMap<number, string> {
     say(product.entry.block, shown(percent) ?? shown(mass));
   for (const { recovered, recovery, mass } of values.recovered)
     say(recovered.entry.block, shown(recovery) ?? shown(mass));
+  for (const { consideration, recovery } of values.considerations) say(consideration.entry.block, shown(recovery));
   for (const { plan, mass } of values.plans) say(plan.entry.block, shown(mass));
   for (const { test, legs } of values.tests)
     say(

@@ -585,7 +585,8 @@ function readPlan(line: Line): void {
   const nodes = facts.find((fact) => fact.key === undefined && quantityOf(fact))?.parts.filter(isQuantity) ?? [];
   const quantity = nodes[0] && datumOf(nodes[0], place);
   const atFact = factWith(facts, 'at');
-  const yieldNode = nodes[1] ?? (atFact && quantityOf(atFact));
+  const said = facts.find((fact) => fact.parts.some((part) => isWord(part, 'yield')));
+  const yieldNode = nodes[1] ?? [atFact, said].flatMap((fact) => (fact && quantityOf(fact)) ?? []).at(0);
   const expected = yieldNode && datumOf(yieldNode, place);
   const from = textWith(facts, 'from', place);
   const source = from && useKnown(line, from.text, from.span);

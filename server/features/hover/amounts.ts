@@ -267,8 +267,12 @@ const toTake = (value: PlanValue): string => {
 };
 
 /** As balance and glassware measure it; as computed where nobody says on what. */
-const measures = ({ mass, volume, weigh, measure }: PlannedValue): string[] =>
-  said([weigh ? show(weigh) : isHeld(mass) && show(mass), measure ? show(measure) : isHeld(volume) && show(volume)]);
+const measures = ({ mass, volume, weigh, measure, role }: PlannedValue): string[] => {
+  const byVolume = measure ? show(measure) : isHeld(volume) && show(volume);
+  // Nobody weighs a solvent.
+  if (role === 'solvent' && byVolume) return [byVolume];
+  return said([weigh ? show(weigh) : isHeld(mass) && show(mass), byVolume]);
+};
 
 const belowSaid = ({ below, balance }: PlannedValue): string | undefined =>
   below &&
