@@ -8,7 +8,8 @@ import { type ConsiderationValue, type Loss, type Turn, WORTH } from './consider
 /** With its uncertainty where it has one worth reading: to that, and not to the last place of what was read. */
 const about = (value: Held): string =>
   uncertainty(value) > 0 ? show({ ...value, figures: 9 }, { u: true }) : show(value);
-const rough = (value: Held): string => show({ ...value, figures: Math.min(value.figures, 3) }, { as: 'claim' });
+const rough = (value: Held): string =>
+  show({ ...value, figures: Math.max(2, Math.min(value.figures, 3)) }, { as: 'claim' });
 
 /** Of a least amount: rounded to two figures it might not be enough. */
 const three = (value: Held): string => show({ ...value, figures: 3 }, { as: 'claim' });
@@ -22,10 +23,9 @@ export function says(value: ConsiderationValue): string {
   }
   const yields = held(value.yield);
   const shares = [`${rough(recovery)} of it`, ...(yields ? [`yield ${rough(yields)}`] : [])].join(', ');
-  const first =
-    left.value.isZero() && value.losses.length > 0
-      ? `Of the ${show(start)}${fromWhere(value)} nothing would be left.`
-      : `Of the ${show(start)}${fromWhere(value)} about ${about(left)} would be left: ${shares}.`;
+  const first = left.value.isZero()
+    ? `Of the ${show(start)}${fromWhere(value)} nothing would be left.`
+    : `Of the ${show(start)}${fromWhere(value)} about ${about(left)} would be left: ${shares}.`;
   return [
     first,
     ...solventSays(value),

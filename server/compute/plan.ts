@@ -57,6 +57,9 @@ const isAbsolute = (plan: Plan | undefined): plan is Plan & { readonly quantity:
   plan?.quantity !== undefined && ABSOLUTE.has(kindOf(plan) ?? '');
 const isShare = (plan: Plan): boolean => kindOf(plan) === 'equivalents' || kindOf(plan) === 'amountRatio';
 
+/** `excess` without a number: as much as nobody can say. */
+const isUncounted = (plan: Plan | undefined): boolean => plan?.roles.includes('excess') === true && !plan.quantity;
+
 const ASIDE: ReadonlySet<Role> = new Set<Role>([
   ...(['solvent', 'quench', 'wash', 'eluent', 'atmosphere', 'drying agent'] as const),
   ...(['internal standard', 'catalyst', 'ligand'] as const),
@@ -225,7 +228,7 @@ function limitingOf(reaction: Reaction, { extent, from }: Found, desk: Desk): Pi
     terms.find((t) => planned(t)?.roles.includes('limiting')) ??
     terms.find((t) => from !== undefined && planned(t) === from) ??
     (declared && !equivalents(declared)?.value.gt(1) ? declared : undefined) ??
-    terms.find((t) => !planned(t)?.quantity) ??
+    terms.find((t) => !planned(t)?.quantity && !isUncounted(planned(t))) ??
     scarcest;
   if (!term) return {};
   const own = amountAt(extent, term, reaction.resolution);
@@ -329,7 +332,8 @@ function planValue(plan: Plan, desk: Desk): PlanValue {
   const reaction = own ?? nearestReaction(plan, desk.page);
   const scale = reaction && desk.scaleOf(reaction);
   // `plan A: limiting` is planned by what the target needs.
-  const amount = own && term && scale && !plan.quantity ? amountOf(own, term, scale, desk) : undefined;
+  const amount =
+    own && term && scale && !plan.quantity && !isUncounted(plan) ? amountOf(own, term, scale, desk) : undefined;
   const three =
     amount && isHeld(amount) ? needed(amount, plan.name.target, plan.name.text, materials) : ofLine(plan, scale, desk);
   const [role] = plan.roles;

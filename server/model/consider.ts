@@ -87,8 +87,7 @@ function readFact(fact: Fact, draft: Draft, known: Step | undefined, place: Plac
   const kind = first?.quantity.unit?.kind;
   const words = fact.parts.filter((part) => isWord(part)).map(({ text }) => text.toLowerCase());
   if (kind && SOLUBILITIES.has(kind) && (fact.key === 'solubility' || fact.key === undefined)) {
-    const temperature = data.find(({ quantity }) => quantity.unit?.kind === 'temperature');
-    draft.solubilities.push({ datum: first!, ...(temperature && { temperature }) });
+    draft.solubilities.push(...solubilitiesIn(data));
   } else if (fact.key === 'loss') {
     if (kind && (SHARES.has(kind) || kind === 'mass')) draft.loss ??= first!;
   } else if (fact.key === 'hold-up' || (fact.key === undefined && words.includes('residue'))) {
@@ -100,10 +99,26 @@ function readFact(fact: Fact, draft: Draft, known: Step | undefined, place: Plac
     const solvent = solventOf(fact, at, place, names);
     if (solvent) {
       draft.solvent ??= solvent;
-      if (amount) draft.solventAmount ??= amount;
+      // `5.0 g in ethanol`: that much of the substance.
+      const behind = fact.parts[at + 1];
+      if (amount && kind === 'mass' && (isWord(behind, 'in') || isWord(behind, 'from'))) draft.start ??= amount;
+      else if (amount) draft.solventAmount ??= amount;
     } else if (amount && isSolventVolume(kind, known)) draft.solventAmount ??= amount;
     else if (amount && fact.key === undefined) draft.start ??= amount;
   }
+}
+
+/** Each with the temperature behind it: `40 g/100 mL at 78 °C and 1.5 g/100 mL at 0 °C`. */
+function solubilitiesIn(data: readonly Datum[]): Solubility[] {
+  const found: Solubility[] = [];
+  for (const datum of data) {
+    const kind = datum.quantity.unit?.kind;
+    const last = found.at(-1);
+    if (kind && SOLUBILITIES.has(kind)) found.push({ datum });
+    else if (kind === 'temperature' && last && !last.temperature)
+      found[found.length - 1] = { ...last, temperature: datum };
+  }
+  return found;
 }
 
 /** A volume without a name is that of the liquid to be distilled, else of the solvent. */

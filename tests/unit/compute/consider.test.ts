@@ -106,6 +106,12 @@ describe('recrystallisation', () => {
         .left,
     ).toBe(0));
 
+  it('written in one breath', () => {
+    const text =
+      'consider recrystallisation of acid: 5.00 g in ethanol, solubility 40 g/100 mL at 78 °C and 1.5 g/100 mL at 0 °C';
+    expect(considered(text)).toMatchObject({ start: 5, left: expect.closeTo(4.8125, 9) });
+  });
+
   it('without a solubility or a loss there is nothing to count', () =>
     expect(considered('consider recrystallisation of acid: 5.00 g, from ethanol').left).toBe('depends'));
 });

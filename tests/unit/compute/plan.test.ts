@@ -94,6 +94,12 @@ describe('forwards from a limiting reactant', () => {
       'acetic anhydride': { amount: expect.closeTo(0.15, 5) },
     }));
 
+  it('an excess that nobody counted is neither computed nor limiting', () => {
+    const found = planned(`${PAGE}plan aspirin: 5.00 g at 80 %\nplan salicylic acid: excess`);
+    expect(found['salicylic acid']!.amount).toBe('amount-missing');
+    expect(found['acetic anhydride']!.role).toBe('limiting');
+  });
+
   it('nothing to plan from is said, not guessed', () => {
     expect(planned(`${R1}\nplan acetic anhydride: 1.50 equiv`)['acetic anhydride']!.amount).toBe('no-limiting');
     expect(planned('plan aspirin: 5.00 g at 0 %').aspirin!.mass).toBe(5);
