@@ -38,7 +38,7 @@ describe('a plan', () => {
 
   test('rounded to the balance, with its minimum weight', () => {
     const text = at('plan DMAP');
-    expect(text).toContain('plan · **0.042 g**');
+    expect(text).toContain('plan · **42 mg**');
     expect(text).toMatch(
       /Below the minimum weight of B-2, 0\.82 g: twice its standard deviation is 1\.9 % of the mass/,
     );
@@ -52,7 +52,7 @@ describe('a plan', () => {
     const found = inlayHints(workspace.snapshot(PAGE), range, { charges: true, products: true });
     expect(found.map(({ label }) => label)).toEqual([
       'take salicylic acid 4.792 g, acetic anhydride 3.542 g or 3.25 mL',
-      'take 0.042 g',
+      'take 42 mg',
       'take 19.2 mL',
     ]);
   });
