@@ -430,9 +430,7 @@ function alternatives(property: Property, claim: Claim, owner: Owner, values: Dr
     case 'amount':
       return fromMass();
     case 'mass':
-      return molarMass && !taken?.solution
-        ? grounded.flatMap((n) => massFrom(n, molarMass, taken?.purity) ?? [])
-        : [];
+      return molarMass && !taken?.solution ? grounded.flatMap((n) => massFrom(n, molarMass, taken?.purity) ?? []) : [];
     case 'equiv':
     case 'mol%': {
       const limiting = reaction?.limiting?.amount;

@@ -3,6 +3,7 @@ import { Console } from 'node:console';
 import { existsSync } from 'node:fs';
 import { readdir, readFile, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
+import { PassThrough } from 'node:stream';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { version } from '../../package.json';
@@ -15,7 +16,12 @@ const MOST_PAGES = 5_000;
 const LARGEST_PAGE = 8 * 1024 * 1024;
 const SKIPPED = new Set(['node_modules', 'bower_components']);
 
-const connection = createConnection(ProposedFeatures.all);
+/** What came with the last bytes is answered before the end of the input ends the process, ms. */
+const LAST_WORDS = 100;
+
+const connection = process.argv.includes('--stdio')
+  ? createConnection(ProposedFeatures.all, inputWithoutHaste(), process.stdout)
+  : createConnection(ProposedFeatures.all);
 // Standard output belongs to the protocol.
 globalThis.console = new Console(process.stderr, process.stderr);
 
@@ -39,6 +45,14 @@ const host: Host = {
 };
 
 serve(connection, host);
+
+/** Standard input whose end is heard a little later than its last message. */
+function inputWithoutHaste(): NodeJS.ReadableStream {
+  const input = new PassThrough();
+  process.stdin.pipe(input, { end: false });
+  process.stdin.on('end', () => setTimeout(() => input.end(), LAST_WORDS));
+  return input;
+}
 
 /** A file as text; undefined when it cannot be read, is too large or is not UTF-8. */
 async function read(uri: string): Promise<string | undefined> {
