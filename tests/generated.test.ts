@@ -5,8 +5,11 @@
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { handbookGroupsTable } from '../server/compute/reactive-groups';
+import { searchIn } from '../server/chem/structure';
+import { testPatterns } from '../server/chem/tests';
+import { groupPatterns, handbookGroupsTable } from '../server/compute/reactive-groups';
 import { colouring } from '../server/features/colouring';
+import { findInHandbook, handbookNames } from '../server/model/handbook';
 import { rulePage } from '../server/rules/page';
 import type { Family, Rule } from '../server/rules/rule';
 
@@ -38,6 +41,27 @@ const rules = await Promise.all(
 
 test('the colouring grammar', async () => {
   await expect(`${JSON.stringify(colouring(), null, 2)}\n`).toMatchFileSnapshot('../client/tarebook.tmLanguage.json');
+});
+
+describe("patterns in the handbook's structures", () => {
+  const patterns = [...new Set([...testPatterns(), ...groupPatterns()])].sort();
+  const cell = (text: string) => (/[",]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
+
+  test('are listed', async () => {
+    await expect(`smarts\n${patterns.map(cell).join('\n')}\n`).toMatchFileSnapshot('../server/data/patterns.csv');
+  });
+
+  test('are those that a search finds', async () => {
+    const structures = handbookNames().flatMap(({ name }) => {
+      const found = findInHandbook(name);
+      return found?.kind === 'one' && found.entry.kind === 'substance' ? (found.entry.smiles ?? []) : [];
+    });
+    const rows = [...new Set(structures)].flatMap((smiles) => {
+      const has = searchIn(smiles);
+      return has ? [`${cell(smiles)},${patterns.flatMap((p, i) => (has(p) ? [i] : [])).join(' ')}`] : [];
+    });
+    await expect(`smiles,patterns\n${rows.join('\n')}\n`).toMatchFileSnapshot('../server/data/handbook-patterns.csv');
+  });
 });
 
 test("reactive groups of the handbook's substances", async () => {

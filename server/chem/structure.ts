@@ -1,7 +1,10 @@
 import { Molecule, SmilesParser, SSSearcher } from 'openchemlib';
+import foundCsv from '../data/handbook-patterns.csv';
+import patternsCsv from '../data/patterns.csv';
 import { Decimal } from '../quantity/decimal';
 import { elements, nuclides } from './elements';
 import { hill } from './formula';
+import { lazy, readTable } from './table';
 
 export type StructureFormula =
   | {
@@ -32,7 +35,36 @@ export function structureFormula(smiles: string): StructureFormula {
  *
  * @returns undefined for a SMILES that cannot be read; the question answers undefined for a pattern that cannot
  */
-export function patternsIn(smiles: string): ((smarts: string) => boolean | undefined) | undefined {
+export function patternsIn(smiles: string): Question | undefined {
+  const found = beforehand().found.get(smiles);
+  if (!found) return searchIn(smiles);
+  let search: Question | undefined;
+  return (smarts) => {
+    const index = beforehand().patterns.get(smarts);
+    if (index !== undefined) return found.has(index);
+    search ??= searchIn(smiles);
+    return search?.(smarts);
+  };
+}
+
+type Question = (smarts: string) => boolean | undefined;
+
+/**
+ * The handbook's structures and the patterns of our tables were put to each other beforehand: loading the library and
+ * its first search cost more than all the rest of checking a page.
+ */
+const beforehand = lazy(() => ({
+  patterns: new Map(readTable<'smarts'>(patternsCsv).map(({ smarts }, index) => [smarts, index])),
+  found: new Map(
+    readTable<'smiles' | 'patterns'>(foundCsv).map(({ smiles, patterns }) => [
+      smiles,
+      new Set(patterns.split(' ').filter(Boolean).map(Number)),
+    ]),
+  ),
+}));
+
+/** The same question, put to the structure itself. */
+export function searchIn(smiles: string): Question | undefined {
   const molecule = read(smiles);
   if (!(molecule instanceof Molecule)) return undefined;
   const searcher = new SSSearcher();

@@ -201,6 +201,14 @@ const FALSE_NEGATIVES: Classes = [
   [/long-chain|insoluble/, [LONG_CHAIN]],
 ];
 
+/** Every SMARTS pattern that a test can ask for. */
+export const testPatterns = (): readonly string[] => [
+  ...knownTests().flatMap(({ legs }) =>
+    legs.flatMap(({ pattern }) => pattern.filter((p) => p.startsWith('smarts:')).map((p) => p.slice('smarts:'.length))),
+  ),
+  ...[...FALSE_POSITIVES, ...FALSE_NEGATIVES].flatMap(([, smarts]) => smarts),
+];
+
 /**
  * Whether a structure is of a class that is known for false answers: the table then foretells too little for a verdict.
  */

@@ -62,6 +62,10 @@ function partOf(text: string): Part {
   return { kind: text.slice(0, colon) as Part['kind'], value, list: new Set(value.split(' ')) };
 }
 
+/** Every SMARTS pattern of the table. */
+export const groupPatterns = (): readonly string[] =>
+  reactiveGroups().flatMap(({ rule }) => rule.flatMap(({ kind, value }) => (kind.startsWith('smarts') ? [value] : [])));
+
 const pairs = lazy((): readonly Pair[] =>
   readTable<'group_a' | 'group_b' | 'consequence' | 'severity' | 'what_happens'>(pairsCsv).map((row) => ({
     a: row.group_a,
