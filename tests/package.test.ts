@@ -153,25 +153,6 @@ describe('the bundles, with no node_modules', () => {
     expect(status).toBe(0);
     expect(stdout).toContain('"capabilities":{');
   });
-
-  // Minima of interleaved runs: what is left of the machine's other work falls on both alike.
-  test('a cold check of one page takes under four bare starts of Node', () => {
-    const page = join(home, 'page.tare');
-    writeFileSync(page, 'experiment T-1: start-up\ncharge water: 1.00 g\n');
-    const time = (args: string[]) => {
-      const from = performance.now();
-      const { status } = spawnSync(process.execPath, args, { stdio: 'ignore' });
-      const took = performance.now() - from;
-      expect(status).toBe(0);
-      return took;
-    };
-    const runs = Array.from({ length: 8 }, () => [
-      time(['-e', '0']),
-      time([join(home, 'dist/cli.js'), 'check', '--exit-zero', page]),
-    ]);
-    const [bare, check] = [0, 1].map((k) => Math.min(...runs.map((run) => run[k] ?? Number.POSITIVE_INFINITY)));
-    expect(check! / bare!).toBeLessThan(4);
-  });
 });
 
 describe('the manifest', () => {

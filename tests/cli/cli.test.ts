@@ -382,19 +382,4 @@ describe('processes', () => {
     send({ method: 'exit' });
     expect(await closed).toBe(0);
   });
-  test('one page is checked within four bare starts of Node', () => {
-    const cwd = tarebook.notebook({ 'ester.tare': ESTER });
-    const time = (args: readonly string[]): number => {
-      const start = performance.now();
-      spawnSync(process.execPath, args, { cwd });
-      return performance.now() - start;
-    };
-    // Taken by turns, so that whatever else the machine does falls on both.
-    const pairs = Array.from(
-      { length: 9 },
-      () => [time(['-e', '0']), time([tarebook.cli, 'check', 'ester.tare'])] as const,
-    );
-    const bare = Math.min(...pairs.map(([empty]) => empty));
-    expect(Math.min(...pairs.map(([, checked]) => checked))).toBeLessThan(4 * bare);
-  });
 });

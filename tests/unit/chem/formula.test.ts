@@ -269,7 +269,8 @@ describe('what is no formula', () => {
       looksLikeFormula(text);
       prettyFormula(text);
     }
-    expect(performance.now() - start).toBeLessThan(1000);
+    // Quadratic work would take minutes.
+    expect(performance.now() - start).toBeLessThan(10_000);
   });
 
   it('never throws, and an error points into the text', () => {
