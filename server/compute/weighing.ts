@@ -87,7 +87,7 @@ export function weigh(
     tare: tare?.kind === 'mass' ? tare : undefined,
     net: value(last('net')),
   };
-  const { how, net } = netOf(parts, owner.subject);
+  const { how, net } = netOf(parts, owner.subject, vessel?.name ?? facts.vessel?.text);
   return {
     entry: owner.entry,
     subject: owner.subject,
@@ -112,7 +112,7 @@ interface Parts {
   readonly [what: string]: Held | undefined;
 }
 
-function netOf(p: Parts, subject: string): { how: WeighingValue['how']; net: Result } {
+function netOf(p: Parts, subject: string, vessel: string | undefined): { how: WeighingValue['how']; net: Result } {
   const less = (a: Held, b: Held, sa: string, sb: string): Held =>
     subtract(a, b, {
       formula: `${sa} − ${sb}`,
@@ -126,7 +126,11 @@ function netOf(p: Parts, subject: string): { how: WeighingValue['how']; net: Res
   if (p.net) return { how: 'net', net: lessResidue(p.net) };
   if (p.before && p.after) return { how: 'dispensed', net: lessResidue(less(p.before, p.after, 'before', 'after')) };
   if (p.before && p.residue) return { how: 'dispensed', net: less(p.before, p.residue, 'before', 'residue') };
-  if (p.gross) return { how: 'incomplete', net: unknown('tare-missing', `the tare for ${subject}`) };
+  if (p.gross)
+    return {
+      how: 'incomplete',
+      net: unknown('tare-missing', vessel ? `the tare of ${vessel}` : `the tare for ${subject}`),
+    };
   if (p.tare) return { how: 'none', net: unknown('gross-missing', `a gross for ${subject}`) };
   if (p.before || p.after) {
     return {
