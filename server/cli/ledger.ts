@@ -30,6 +30,13 @@ export function ledgerJson(ledger: LedgerValue, lineOf: LineOf): object {
         needs: isHeld(mass) ? null : mass.what,
       })),
     }),
+    ...(ledger.used.length > 0 && {
+      used: ledger.used.map(({ name, entry, mass }) => ({
+        name: name.text,
+        line: lineIn(entry, lineOf),
+        mass_g: number(mass, 'g'),
+      })),
+    }),
     streams: ledger.streams.map(streamJson),
   };
 }

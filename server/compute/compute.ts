@@ -268,7 +268,8 @@ export function compute(page: Page, lookUp: (text: string) => NameRef, overallOf
   const { plans, planned } = planValues({ page, reactions: converted, at });
   const samples = page.samples.map((sample) => sampleValue(sample, products, materials));
   const wastes = page.wastes.map((waste) => wasteValue(waste, materials));
-  const ledger = ledgerOf({ charges, reactions: converted, products, recovered, samples, wastes });
+  const used = usedValues(page, materials);
+  const ledger = ledgerOf({ charges, reactions: converted, products, recovered, samples, wastes, used });
   const draft: Omit<Values, 'claims'> = {
     page,
     substances,
@@ -298,7 +299,7 @@ export function compute(page: Page, lookUp: (text: string) => NameRef, overallOf
       const target = m.name.target;
       return measuredValue(m, target?.kind === 'substance' ? materials.substance(target) : undefined, readings) ?? [];
     }),
-    used: usedValues(page, materials),
+    used,
     samples,
     wastes,
     neutralisations: neutralisationValues(page, charges, materials),

@@ -8,7 +8,7 @@ import { add, exact, type Held, held, isHeld, multiply, type Result, subtract, t
 import { type Content, contentsOf } from './contents';
 import type { Materials } from './solution';
 import { taken } from './taken';
-import type { ChargeValue, ProductValue, ReactionValue, RecoveredValue } from './values';
+import type { ChargeValue, ProductValue, ReactionValue, RecoveredValue, UsedValue } from './values';
 
 export interface WasteValue {
   readonly waste: Waste;
@@ -63,6 +63,8 @@ export interface LedgerValue {
   /** Lines whose mass nobody knows. */
   readonly open: readonly LedgerLine[];
   readonly streams: readonly LedgerStream[];
+  /** Taken for tests and measurements. It comes out of what is listed already, mostly the product: no exit of its own. */
+  readonly used: readonly UsedValue[];
 }
 
 const NO_MASS = unknown('amount-missing', 'a mass or volume');
@@ -125,6 +127,7 @@ export interface LedgerFrom {
   readonly recovered: readonly RecoveredValue[];
   readonly samples: readonly SampleValue[];
   readonly wastes: readonly WasteValue[];
+  readonly used: readonly UsedValue[];
 }
 
 /** Undefined for a page on which nothing goes in or nothing comes out. */
@@ -173,6 +176,7 @@ export function ledgerOf(from: LedgerFrom): LedgerValue | undefined {
     unaccounted: difference(into, out),
     open: lines.filter((line) => !isHeld(line.mass)),
     streams: streamsOf(wastes),
+    used: from.used,
   };
 }
 

@@ -35,9 +35,13 @@ export function outcomeOf(values: Values, uri: string, id: string): Outcome {
       ),
       // What was taken out of the product itself.
       ...values.samples.flatMap(({ within, mass }) => (within ? takenOf({ id }, mass) : [])),
+      ...values.used.flatMap(({ name, mass }) => (isMadeHere(name.target, values) ? takenOf({ id }, mass) : [])),
     ],
   };
 }
+
+const isMadeHere = (target: Material | undefined, { products }: Values): boolean =>
+  target !== undefined && products.some(({ product }) => product.name.target === target);
 
 function takenOf(batch: Pick<BatchRef, 'id' | 'label'> | undefined, result: Result): Outcome['taken'] {
   if (!batch) return [];

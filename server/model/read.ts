@@ -305,8 +305,10 @@ function readTestLine(line: Line): void {
   const test = readTest(statement, entry, place, scope.name);
   if (!test) return;
   draft.tests.push(test);
-  for (const { substance, amounts } of test.legs)
-    if (substance) draft.used.push(...amounts.map((amount) => ({ entry, name: substance, amount })));
+  for (const { substance, amounts } of test.legs) {
+    const name = substance ?? draft.products.at(-1)?.name;
+    if (name) draft.used.push(...amounts.map((amount) => ({ entry, name, amount })));
+  }
 }
 
 // ── reactions ────────────────────────────────────────────────────────────────────────────────────────────────────

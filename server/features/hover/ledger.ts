@@ -3,7 +3,7 @@
 import type { LedgerValue, WasteValue } from '../../compute/ledger';
 import type { GasValue, NeutralisationValue } from '../../compute/neutralise';
 import { cautionsOf, groupName } from '../../compute/reactive-groups';
-import { isHeld } from '../../quantity/held';
+import { held, isHeld, total } from '../../quantity/held';
 import { show } from '../../quantity/show';
 import { streamOf, WHO_DECIDES } from '../../rules/streams';
 import { type Desk, type Found, head, line, places, plainText, pointsAt, said, worked } from './desk';
@@ -61,6 +61,13 @@ function wasteLines(desk: Desk, { waste, mass, volume, contents }: WasteValue): 
   ]);
 }
 
+/** What the tests and measurements took, in one line. */
+function usedLines({ used }: LedgerValue): string[] {
+  const masses = used.flatMap(({ mass }) => held(mass) ?? []);
+  const sum = total(masses, 'm');
+  return sum ? [`tests and measurements took ${show(sum)}`] : [];
+}
+
 function ledgerLines(desk: Desk, ledger: LedgerValue): string[] {
   const { unaccounted, open } = ledger;
   if (isHeld(unaccounted)) {
@@ -68,6 +75,7 @@ function ledgerLines(desk: Desk, ledger: LedgerValue): string[] {
     return [
       '',
       `page: ${isHeld(ledger.in) ? show(ledger.in) : ''} in, ${isHeld(ledger.out) ? show(ledger.out) : ''} out, **${show(unaccounted, { u: true })}** ${negative ? 'more out than in' : 'not accounted for'}`,
+      ...usedLines(ledger),
     ];
   }
   const lines = open.slice(0, LISTED).map(({ what, entry }) => `${plainText(what)} (line ${line(desk, entry.mark)})`);

@@ -32,6 +32,15 @@ describe('what goes in comes out', () => {
     expect(ledger.open).toEqual([]);
   });
 
+  test('what tests took is listed, comes off the batch, and is no exit of its own', () => {
+    const page = `${PAGE}test sodium hydrogencarbonate: of B, 50 mg, at 22 °C, no gas\n`;
+    const ledger = ledgerOf(page);
+    expect(ledger.used.map(({ name, mass }) => [name.text, num(mass)])).toEqual([['B', 0.05]]);
+    expect(num(ledger.unaccounted)).toBe(2.5);
+    const { world } = notebook({ 'a.tare': page }).snapshot(uriOf('a.tare')).page(1);
+    expect(world.batch('L-1')).toMatchObject({ made: 7, taken: [{ page: 'L-1', mass: 0.05 }] });
+  });
+
   test('a blanket of gas is not asked for; an excess leaves it open', () => {
     expect(ledgerOf(PAGE).lines.map(({ what }) => what)).not.toContain('argon');
     const open = ledgerOf(PAGE.replace('net 86.000 g, on B-2, solvent', 'excess'));
