@@ -14,8 +14,9 @@ import type {
 import type { Amount } from '../../model/page';
 import { divide, exact, type Held, isHeld, multiply, type Result, subtract } from '../../quantity/held';
 import { show } from '../../quantity/show';
+import { filledIn, type Places } from '../../quantity/steps';
 import { shareOf } from '../share';
-import { filledIn, footnotes, type Places } from '../working';
+import { footnotes } from '../working';
 import {
   after,
   amountSpan,

@@ -2,7 +2,7 @@
 import type { ClaimValue } from '../../compute/values';
 import { isHeld } from '../../quantity/held';
 import { show } from '../../quantity/show';
-import type { Places } from '../working';
+import type { Places } from '../../quantity/steps';
 import { type Desk, type Found, places, plainText, pointsAt, said, textAt, worked } from './desk';
 import { uncertaintyFrom } from './uncertainty';
 

@@ -4,10 +4,11 @@ import type { ChargeValue } from '../../compute/values';
 import type { Datum, Entry } from '../../model/page';
 import { type Held, isHeld, type Result } from '../../quantity/held';
 import { show } from '../../quantity/show';
+import { type Places, steps } from '../../quantity/steps';
 import { factsIn } from '../../rules/walk';
 import type { PageResult, Snapshot } from '../../snapshot';
 import { type PagePlace, within } from '../place';
-import { lineOf, type Places, placesOn, steps } from '../working';
+import { lineOf, placesOn } from '../working';
 
 /** What lies open: the page, and where the reader points. */
 export interface Desk {
@@ -61,7 +62,7 @@ export const said = (lines: readonly (string | false | undefined)[]): string[] =
 export const markdown = (lines: readonly string[]): string =>
   lines.map((text, i) => (text && lines[i + 1] && !text.startsWith('|') ? `${text}  ` : text)).join('\n');
 
-export const worked = (held: Held, where: Places, limit?: number): string[] => steps(held, where, limit).map(plainText);
+export const worked = (held: Held, where: Places, limit = 4): string[] => steps(held, limit, where).map(plainText);
 
 /** A paragraph, if there is anything to say. */
 export function after(...texts: readonly (string | false | undefined)[]): string[] {
