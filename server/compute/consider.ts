@@ -19,7 +19,8 @@ import {
   unknown,
   zero,
 } from '../quantity/held';
-import { over, times } from './needed';
+import { times } from '../quantity/worked';
+import { over } from './needed';
 import { carriedKey } from './reaction';
 import type { Materials } from './solution';
 import { amountFromMass } from './taken';

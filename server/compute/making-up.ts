@@ -1,7 +1,9 @@
 /** `plan SOLUTION: 250.0 mL`: what to weigh or measure to make so much of it. */
 import { sameComposition } from '../chem/formula';
 import type { Material, Plan, Solution, Substance } from '../model/page';
-import { divide, type Held, held, isHeld, multiply, type Result, unknown } from '../quantity/held';
+import { type Held, held, isHeld, type Result, unknown } from '../quantity/held';
+import { times } from '../quantity/worked';
+import { over } from './needed';
 import type { Materials } from './solution';
 import { formulaOf, isPure } from './substance';
 import type { MakingUpValue, SolutionValue } from './values';
@@ -26,29 +28,17 @@ export function makingUp(plan: Plan, materials: Materials): MakingUpValue | unde
   return { ...base, amount: n, ...ofSubstance(n, whole, value, source, materials) };
 }
 
-const by = (kind: Held['kind'], a: Held, sa: string, b: Held, sb: string, factor: string | number = 1): Held =>
-  multiply(kind, a, b, working(`${sa} · ${sb}`, [sa, a], [sb, b]), factor);
-
-const per = (kind: Held['kind'], a: Held, sa: string, b: Held, sb: string, factor: string | number = 1): Result =>
-  divide(kind, a, b, working(`${sa} ÷ ${sb}`, [sa, a], [sb, b]), factor) ??
-  unknown('unreadable', 'a number that is not zero');
-
-const working = (formula: string, ...inputs: readonly (readonly [string, Held])[]) => ({
-  formula,
-  inputs: inputs.map(([symbol, value]) => ({ symbol, held: value })),
-});
-
 /** Of the solute in so much of the solution, mol. */
 function amountIn(whole: Held, value: SolutionValue, solution: Solution, materials: Materials): Result {
   if (whole.kind === 'volume')
     return isHeld(value.concentration)
-      ? by('amount', whole, 'V', value.concentration, 'c', '0.001')
+      ? times('amount', whole, 'V', value.concentration, 'c', '0.001')
       : value.concentration;
   if (!isHeld(value.massFraction)) return value.massFraction;
   const molarMass = value.solute && materials.substance(value.solute).molarMass;
   if (!molarMass) return unknown('substance-unknown', `what ${solution.solute?.text ?? 'the solute'} is`);
   if (!isHeld(molarMass)) return molarMass;
-  return per('amount', by('mass', whole, 'm', value.massFraction, 'w'), 'm', molarMass, 'M');
+  return over('amount', times('mass', whole, 'm', value.massFraction, 'w'), 'm', molarMass, 'M');
 }
 
 type Taken = Pick<MakingUpValue, 'mass' | 'volume'>;
@@ -57,8 +47,8 @@ function ofStock(n: Result, stock: Solution, materials: Materials): Taken {
   const { concentration, density } = materials.solution(stock);
   if (!isHeld(n)) return { mass: n, volume: n };
   if (!isHeld(concentration)) return { mass: concentration, volume: concentration };
-  const volume = per('volume', n, 'n', concentration, 'c', 1000);
-  return { volume, mass: isHeld(volume) && isHeld(density) ? by('mass', volume, 'V', density, 'ρ') : density };
+  const volume = over('volume', n, 'n', concentration, 'c', 1000);
+  return { volume, mass: isHeld(volume) && isHeld(density) ? times('mass', volume, 'V', density, 'ρ') : density };
 }
 
 /** Purity, water and a hydrate's water of crystallisation are in what is weighed. */
@@ -66,19 +56,19 @@ function ofSubstance(n: Result, whole: Held, value: SolutionValue, source: Subst
   const { molarMass, purity, density, substance } = materials.substance(source);
   const pure = pureMass(n, whole, value, source, molarMass);
   if (!isHeld(pure)) return { mass: pure, volume: pure };
-  const mass = isPure(purity) ? pure : per('mass', pure, 'm', purity, 'w');
+  const mass = isPure(purity) ? pure : over('mass', pure, 'm', purity, 'w');
   const rho = substance.state === 'solid' ? undefined : held(density);
   const none = unknown('density-missing', `a density of ${substance.name}`);
-  return { mass, volume: rho && isHeld(mass) ? per('volume', mass, 'm', rho, 'ρ') : none };
+  return { mass, volume: rho && isHeld(mass) ? over('volume', mass, 'm', rho, 'ρ') : none };
 }
 
 function pureMass(n: Result, whole: Held, value: SolutionValue, source: Substance, molarMass: Result): Result {
   const same = value.solute === undefined || value.solute === source || samePart(value.solute, source);
   if (!same) return unknown('formula-missing', `how much ${value.solute!.name} a mole of ${source.name} gives`);
-  if (isHeld(n) && isHeld(molarMass)) return by('mass', n, 'n', molarMass, 'M');
+  if (isHeld(n) && isHeld(molarMass)) return times('mass', n, 'n', molarMass, 'M');
   // A mixture has no molar mass, and a strength in g/L needs none.
   const perVolume = held(value.massConcentration);
-  if (value.solute === source && perVolume && whole.kind === 'volume') return by('mass', whole, 'V', perVolume, 'β');
+  if (value.solute === source && perVolume && whole.kind === 'volume') return times('mass', whole, 'V', perVolume, 'β');
   return isHeld(n) ? molarMass : n;
 }
 

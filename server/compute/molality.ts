@@ -1,32 +1,11 @@
 /** Molality, mol of solute a kilogram of solvent: to and from a mass fraction, and to mol/L. */
-import { add, divide, exact, type Held, held, multiply, subtract } from '../quantity/held';
+import { add, divide, exact, type Held, held, subtract } from '../quantity/held';
+import { times } from '../quantity/worked';
 import type { Materials } from './solution';
 import type { SolutionValue } from './values';
 
-const product = (kind: Held['kind'], a: Held, b: Held, sa: string, sb: string): Held =>
-  multiply(kind, a, b, {
-    formula: `${sa} · ${sb}`,
-    inputs: [
-      { symbol: sa, held: a },
-      { symbol: sb, held: b },
-    ],
-  });
-
 /** Mass of solute for a mass of solvent. */
-const soluteRatio = (b: Held, molarMass: Held): Held =>
-  multiply(
-    'ratio',
-    b,
-    molarMass,
-    {
-      formula: 'b · M',
-      inputs: [
-        { symbol: 'b', held: b },
-        { symbol: 'M', held: molarMass },
-      ],
-    },
-    '0.001',
-  );
+const soluteRatio = (b: Held, molarMass: Held): Held => times('ratio', b, 'b', molarMass, 'M', '0.001');
 
 const oneAnd = (ratio: Held): Held =>
   add(exact('ratio', 1), ratio, { formula: '1 + bM', inputs: [{ symbol: 'bM', held: ratio }] });
@@ -51,7 +30,7 @@ export function molalityOf(value: SolutionValue, materials: Materials): Held | u
   const molarMass = value.solute && held(materials.substance(value.solute).molarMass);
   if (!w || !molarMass || w.value.gte(1)) return undefined;
   const solvent = subtract(exact('ratio', 1), w, { formula: '1 − w', inputs: [{ symbol: 'w', held: w }] });
-  const below = product('molarMass', solvent, molarMass, '(1−w)', 'M');
+  const below = times('molarMass', solvent, '(1−w)', molarMass, 'M');
   return divide(
     'molality',
     w,
@@ -70,7 +49,7 @@ export function molalityOf(value: SolutionValue, materials: Materials): Held | u
 /** c = b ρ ÷ (1 + b M), with ρ that of the solution. */
 export function fromMolality(b: Held, molarMass: Held, rho: Held): Held | undefined {
   const whole = oneAnd(soluteRatio(b, molarMass));
-  const top = product('concentration', b, rho, 'b', 'ρ');
+  const top = times('concentration', b, 'b', rho, 'ρ');
   return divide('concentration', top, whole, {
     formula: 'bρ ÷ (1+bM)',
     inputs: [

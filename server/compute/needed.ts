@@ -1,7 +1,7 @@
 /** The way back: from an amount that is wanted to the mass and the volume that bring it. */
 import type { Material } from '../model/page';
-import { divide, type Held, held, isHeld, multiply, type Result, unknown } from '../quantity/held';
-import type { Kind } from '../quantity/kinds';
+import { type Held, held, isHeld, type Result, unknown } from '../quantity/held';
+import { over as quotientOf, times } from '../quantity/worked';
 import type { Materials } from './solution';
 import { isPure } from './substance';
 import type { SolutionValue, SubstanceValue } from './values';
@@ -16,17 +16,9 @@ export interface Needed {
   readonly amount: Result;
 }
 
-const workingOf = (formula: string, ...inputs: readonly (readonly [string, Held])[]) => ({
-  formula,
-  inputs: inputs.map(([symbol, value]) => ({ symbol, held: value })),
-});
-
-export const times = (kind: Kind, a: Held, sa: string, b: Held, sb: string, factor: string | number = 1): Held =>
-  multiply(kind, a, b, workingOf(`${sa} · ${sb}`, [sa, a], [sb, b]), factor);
-
-export const over = (kind: Kind, a: Held, sa: string, b: Held, sb: string, factor: string | number = 1): Result =>
-  divide(kind, a, b, workingOf(`${sa} ÷ ${sb}`, [sa, a], [sb, b]), factor) ??
-  unknown('unreadable', 'a number that is not zero');
+/** A quotient with the reason why there is none. */
+export const over = (...quotient: Parameters<typeof quotientOf>): Result =>
+  quotientOf(...quotient) ?? unknown('unreadable', 'a number that is not zero');
 
 /** Purity, water, a support's loading and the strength of a solution are in what has to be taken. */
 export function needed(amount: Held, material: Material | undefined, name: string, materials: Materials): Needed {

@@ -5,9 +5,10 @@
 import type { Datum, Material, Page, Plan, Reaction, ReactionTerm, Role } from '../model/page';
 import { materialKey } from '../model/scope';
 import { exact, type Held, held, isHeld, type Result, relabel, unknown } from '../quantity/held';
+import { times } from '../quantity/worked';
 import { makingUp } from './making-up';
 import { measurable, weighable } from './measurable';
-import { type Needed, needed, over, times, volumeOf } from './needed';
+import { type Needed, needed, over, volumeOf } from './needed';
 import { coefficient, reactionWith, unresolvedKey } from './reaction';
 import type { Materials } from './solution';
 import { amountFromMass, taken } from './taken';

@@ -10,13 +10,13 @@ import {
   type Held,
   held,
   isHeld,
-  multiply,
   type Result,
   reading,
   relabel,
   total,
   unknown,
 } from '../quantity/held';
+import { over, times } from '../quantity/worked';
 import { fractionOfMolality, fromMolality } from './molality';
 import type { Readings } from './readings';
 import { formulaOf, isPure } from './substance';
@@ -78,7 +78,7 @@ export function standardised(own: SolutionValue, titration: TitrationValue, mate
     ...(solute && { solute: solute.substance }),
     concentration: mean,
     massConcentration: perVolume ?? titration.massConcentration,
-    massFraction: (perVolume && rho && over(perVolume, rho)) ?? own.density,
+    massFraction: (perVolume && rho && fractionOf(perVolume, rho)) ?? own.density,
     standardised: titration,
   };
 }
@@ -115,7 +115,7 @@ function strengths(
       solution,
       concentration: c,
       massConcentration: perVolume ?? solute.molarMass,
-      massFraction: (perVolume && rho && over(perVolume, rho)) ?? noMass,
+      massFraction: (perVolume && rho && fractionOf(perVolume, rho)) ?? noMass,
       soluteMass,
       density,
     };
@@ -134,7 +134,8 @@ function strengths(
         solution,
         concentration: (molarMass && toConcentration(perVolume, molarMass)) ?? solute.molarMass,
         massConcentration: perVolume,
-        massFraction: (rho && over(perVolume, rho)) ?? unknown('density-missing', `a density of ${solution.name}`),
+        massFraction:
+          (rho && fractionOf(perVolume, rho)) ?? unknown('density-missing', `a density of ${solution.name}`),
         soluteMass,
         density,
       };
@@ -143,7 +144,7 @@ function strengths(
     case 'massRatio':
     case 'ratio': {
       const w = asKind(written, 'massFraction');
-      const perVolume = rho && times('density', w, rho, 'w', 'ρ');
+      const perVolume = rho && times('density', w, 'w', rho, 'ρ');
       return {
         solution,
         concentration: (perVolume && molarMass && toConcentration(perVolume, molarMass)) ?? noMass,
@@ -156,12 +157,13 @@ function strengths(
     case 'volumeFraction': {
       const pure = held(solute.density);
       if (!pure) return blank(solution, solute.density, density);
-      const perVolume = times('density', { ...written }, pure, 'φ', 'ρ');
+      const perVolume = times('density', { ...written }, 'φ', pure, 'ρ');
       return {
         solution,
         concentration: (molarMass && toConcentration(perVolume, molarMass)) ?? solute.molarMass,
         massConcentration: perVolume,
-        massFraction: (rho && over(perVolume, rho)) ?? unknown('density-missing', `a density of ${solution.name}`),
+        massFraction:
+          (rho && fractionOf(perVolume, rho)) ?? unknown('density-missing', `a density of ${solution.name}`),
         soluteMass,
         density,
       };
@@ -176,54 +178,15 @@ function strengths(
   }
 }
 
-const times = (kind: Held['kind'], a: Held, b: Held, sa: string, sb: string): Held =>
-  multiply(kind, a, b, {
-    formula: `${sa} · ${sb}`,
-    inputs: [
-      { symbol: sa, held: a },
-      { symbol: sb, held: b },
-    ],
-  });
-
 /** g/mL over g/mol is mol/mL: a thousand times as many mol/L. */
 const toConcentration = (perVolume: Held, molarMass: Held): Held | undefined =>
-  divide(
-    'concentration',
-    perVolume,
-    molarMass,
-    {
-      formula: 'β ÷ M',
-      inputs: [
-        { symbol: 'β', held: perVolume },
-        { symbol: 'M', held: molarMass },
-      ],
-    },
-    1000,
-  );
+  over('concentration', perVolume, 'β', molarMass, 'M', 1000);
 
 export const massConcentrationOf = (c: Held, molarMass: Held): Held =>
-  multiply(
-    'density',
-    c,
-    molarMass,
-    {
-      formula: 'c · M',
-      inputs: [
-        { symbol: 'c', held: c },
-        { symbol: 'M', held: molarMass },
-      ],
-    },
-    '0.001',
-  );
+  times('density', c, 'c', molarMass, 'M', '0.001');
 
-const over = (perVolume: Held, density: Held): Held | undefined =>
-  divide('massFraction', perVolume, density, {
-    formula: 'β ÷ ρ',
-    inputs: [
-      { symbol: 'β', held: perVolume },
-      { symbol: 'ρ', held: density },
-    ],
-  });
+const fractionOf = (perVolume: Held, density: Held): Held | undefined =>
+  over('massFraction', perVolume, 'β', density, 'ρ');
 
 /** Normality counts protons, hydroxide or charges: only where the substance leaves no choice. */
 function fromNormality(normality: Held, solute: SubstanceValue, name: string): Result {
@@ -276,7 +239,7 @@ function madeUp(
   const m = held(mass);
   if (!m) return blank(solution, mass, density);
   // An amount of substance is that of the pure solute.
-  const pure = isPure(solute.purity) || taken.kind === 'amount' ? m : times('mass', m, solute.purity, 'm', 'w');
+  const pure = isPure(solute.purity) || taken.kind === 'amount' ? m : times('mass', m, 'm', solute.purity, 'w');
   if (to.kind === 'mass') {
     const w = divide('massFraction', pure, to, {
       formula: 'm ÷ m(solution)',
@@ -286,7 +249,7 @@ function madeUp(
       ],
     });
     const rho = held(density);
-    const perVolume = w && rho && times('density', w, rho, 'w', 'ρ');
+    const perVolume = w && rho && times('density', w, 'w', rho, 'ρ');
     const molarMass = held(solute.molarMass);
     return {
       solution,
@@ -319,7 +282,7 @@ function madeUp(
     solution,
     concentration: molarMass ? viaAmount(pure, molarMass, to) : solute.molarMass,
     massConcentration: perVolume,
-    massFraction: (rho && over(perVolume, rho)) ?? unknown('density-missing', `a density of ${solution.name}`),
+    massFraction: (rho && fractionOf(perVolume, rho)) ?? unknown('density-missing', `a density of ${solution.name}`),
     soluteMass: mass,
     density,
   };
@@ -343,7 +306,7 @@ function wholeOf(
     measured.kind === 'mass'
       ? measured
       : measured.kind === 'volume' && isHeld(rho)
-        ? times('mass', measured, rho, 'V', 'ρ')
+        ? times('mass', measured, 'V', rho, 'ρ')
         : rho;
   if (!isHeld(own)) return own;
   return add(mass, own, {
@@ -386,11 +349,11 @@ function viaAmount(mass: Held, molarMass: Held, volume: Held): Result {
 function massFrom(taken: Held, solute: SubstanceValue): Result {
   if (taken.kind === 'volume') {
     const rho = held(solute.density);
-    return rho ? times('mass', taken, rho, 'V', 'ρ') : solute.density;
+    return rho ? times('mass', taken, 'V', rho, 'ρ') : solute.density;
   }
   if (taken.kind === 'amount') {
     const molarMass = held(solute.molarMass);
-    return molarMass ? times('mass', taken, molarMass, 'n', 'M') : solute.molarMass;
+    return molarMass ? times('mass', taken, 'n', molarMass, 'M') : solute.molarMass;
   }
   return unknown('unit-kind', `a mass of ${solute.substance.name}`);
 }
@@ -436,7 +399,7 @@ function mixed(solution: Solution, materials: Materials): SolutionValue {
     ...(first && { solute: first.substance }),
     concentration,
     massConcentration: perVolume ?? concentration,
-    massFraction: (perVolume && rho && over(perVolume, rho)) ?? (isHeld(density) ? concentration : density),
+    massFraction: (perVolume && rho && fractionOf(perVolume, rho)) ?? (isHeld(density) ? concentration : density),
     components: components.filter(({ substance }) => substance.formula?.formula?.text !== 'H2O'),
   };
 }
@@ -487,7 +450,7 @@ function diluted(solution: Solution, stock: SolutionValue, density: Result, mate
   const factor = (kind: Held['kind'], value: Result): Result => {
     const v = held(value);
     if (!v) return value;
-    const part = times(kind, v, taken, 'c₁', 'V₁');
+    const part = times(kind, v, 'c₁', taken, 'V₁');
     return (
       divide(kind, part, to, {
         formula: 'c₁ · V₁ ÷ V₂',
@@ -509,22 +472,14 @@ function diluted(solution: Solution, stock: SolutionValue, density: Result, mate
       concentration: factor('concentration', stock.concentration),
       massConcentration,
       massFraction:
-        (rho && perVolume && over(perVolume, rho)) ?? unknown('density-missing', `a density of ${solution.name}`),
-      soluteMass: perVolume
-        ? relabel(times('mass', perVolume, to, 'β', 'V'), {
-            formula: 'β · V',
-            inputs: [
-              { symbol: 'β', held: perVolume },
-              { symbol: 'V', held: to },
-            ],
-          })
-        : massConcentration,
+        (rho && perVolume && fractionOf(perVolume, rho)) ?? unknown('density-missing', `a density of ${solution.name}`),
+      soluteMass: perVolume ? times('mass', perVolume, 'β', to, 'V') : massConcentration,
       density,
     };
   }
   if (taken.kind === 'mass' && to.kind === 'volume') {
     const w = held(stock.massFraction);
-    const mass = w && times('mass', taken, w, 'm', 'w');
+    const mass = w && times('mass', taken, 'm', w, 'w');
     const solute = stock.solute && materials.substance(stock.solute);
     const molarMass = solute && held(solute.molarMass);
     return {

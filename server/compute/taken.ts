@@ -4,9 +4,9 @@
  */
 import type { Amount, Datum, Material, Solution, Strength } from '../model/page';
 import { Decimal } from '../quantity/decimal';
-import { divide, exact, type Held, held, isHeld, multiply, type Result, relabel, unknown } from '../quantity/held';
-import type { Kind } from '../quantity/kinds';
+import { divide, exact, type Held, held, isHeld, type Result, relabel, unknown } from '../quantity/held';
 import { toBase } from '../quantity/units';
+import { over, times } from '../quantity/worked';
 import { inVacuo } from './buoyancy';
 import { writtenText } from './readings';
 import type { Materials } from './solution';
@@ -121,36 +121,6 @@ export function inlineSolution(material: Material, datum: Datum): Solution {
   };
 }
 
-const by = (kind: Kind, a: Held, sa: string, b: Held, sb: string, factor: Decimal.Value = 1): Held =>
-  multiply(
-    kind,
-    a,
-    b,
-    {
-      formula: `${sa} · ${sb}`,
-      inputs: [
-        { symbol: sa, held: a },
-        { symbol: sb, held: b },
-      ],
-    },
-    factor,
-  );
-
-const per = (kind: Kind, a: Held, sa: string, b: Held, sb: string, factor: Decimal.Value = 1): Held | undefined =>
-  divide(
-    kind,
-    a,
-    b,
-    {
-      formula: `${sa} ÷ ${sb}`,
-      inputs: [
-        { symbol: sa, held: a },
-        { symbol: sb, held: b },
-      ],
-    },
-    factor,
-  );
-
 /** K; what a laboratory's own swing makes of a volume is left unsaid. */
 const SAME_TEMPERATURE = 2;
 
@@ -175,24 +145,25 @@ function ofSubstance(measured: Held, substance: SubstanceValue, from: TakenFrom,
     return {
       amount: gas,
       volume: measured,
-      mass: isHeld(gas) && molarMass ? by('mass', gas, 'n', molarMass, 'M') : isHeld(gas) ? substance.molarMass : gas,
+      mass:
+        isHeld(gas) && molarMass ? times('mass', gas, 'n', molarMass, 'M') : isHeld(gas) ? substance.molarMass : gas,
     };
   }
   const density = atItsTemperature(held(substance.density), substance.substance.densityAt, from);
-  const volumeOf = (mass: Held): Result => (density && per('volume', mass, 'm', density, 'ρ')) ?? substance.density;
+  const volumeOf = (mass: Held): Result => (density && over('volume', mass, 'm', density, 'ρ')) ?? substance.density;
   if (measured.kind === 'mass')
     return { mass: measured, volume: volumeOf(measured), amount: amountFromMass(measured, substance, from.purity) };
   if (measured.kind === 'volume') {
     if (!density) return { mass: substance.density, volume: measured, amount: substance.density };
-    const mass = by('mass', measured, 'V', density, 'ρ');
+    const mass = times('mass', measured, 'V', density, 'ρ');
     return { mass, volume: measured, amount: amountFromMass(mass, substance, from.purity) };
   }
   if (measured.kind === 'amount') {
     const molarMass = held(substance.molarMass);
     if (!molarMass) return { mass: substance.molarMass, volume: substance.molarMass, amount: measured };
-    const pure = by('mass', measured, 'n', molarMass, 'M');
+    const pure = times('mass', measured, 'n', molarMass, 'M');
     const w = from.purity ?? substance.purity;
-    const mass = isPure(w) ? pure : (per('mass', pure, 'm', w, 'w') ?? pure);
+    const mass = isPure(w) ? pure : (over('mass', pure, 'm', w, 'w') ?? pure);
     return { mass, volume: volumeOf(mass), amount: measured };
   }
   return nothing(unknown('unit-kind', `a mass, volume or amount of ${from.subject}`));
@@ -202,18 +173,18 @@ function ofSubstance(measured: Held, substance: SubstanceValue, from: TakenFrom,
 export function amountFromMass(mass: Held, substance: SubstanceValue, purity?: Held): Result {
   const loading = substance.substance.loading;
   if (loading?.quantity.unit?.kind === 'molality' && substance.loading)
-    return by('amount', mass, 'm', substance.loading, 'b', '0.001');
+    return times('amount', mass, 'm', substance.loading, 'b', '0.001');
   const molarMass = held(substance.molarMass);
   if (!molarMass) return substance.molarMass;
   const w = purity ?? substance.purity;
   const missing = unknown('formula-missing', `a molar mass of ${substance.substance.name}`);
-  if (isPure(w)) return per('amount', mass, 'm', molarMass, 'M') ?? missing;
+  if (isPure(w)) return over('amount', mass, 'm', molarMass, 'M') ?? missing;
   const inputs = [
     { symbol: 'm', held: mass },
     { symbol: 'w', held: w },
     { symbol: 'M', held: molarMass },
   ];
-  const pure = by('mass', mass, 'm', w, 'w');
+  const pure = times('mass', mass, 'm', w, 'w');
   return divide('amount', pure, molarMass, { formula: 'm · w ÷ M', inputs }) ?? missing;
 }
 
@@ -232,8 +203,8 @@ function gasAmount(
   const p = materials.readings(from.pressure);
   if (t.value.lte(0)) return unknown('unit-kind', `a temperature of ${from.subject} above absolute zero`);
   const r = exact('other', R, { from: 'table', source: 'CODATA 2022' });
-  const pv = by('other', p, 'p', measured, 'V');
-  const rt = by('other', r, 'R', t, 'T');
+  const pv = times('other', p, 'p', measured, 'V');
+  const rt = times('other', r, 'R', t, 'T');
   const inputs = [
     { symbol: 'p', held: p },
     { symbol: 'V', held: measured },
@@ -255,7 +226,7 @@ function ofSolution(
   const fromMass = (mass: Held): Result => {
     const molarMass = solute && held(solute.molarMass);
     if (fraction && molarMass) {
-      const pure = by('mass', mass, 'm', fraction, 'w');
+      const pure = times('mass', mass, 'm', fraction, 'w');
       const inputs = [
         { symbol: 'm', held: mass },
         { symbol: 'w', held: fraction },
@@ -264,9 +235,9 @@ function ofSolution(
       const n = divide('amount', pure, molarMass, { formula: 'm · w ÷ M', inputs });
       if (n) return n;
     }
-    const volume = density && per('volume', mass, 'm', density, 'ρ');
+    const volume = density && over('volume', mass, 'm', density, 'ρ');
     return volume && concentration
-      ? by('amount', volume, 'V', concentration, 'c', '0.001')
+      ? times('amount', volume, 'V', concentration, 'c', '0.001')
       : fraction
         ? solution.concentration
         : solution.density;
@@ -274,17 +245,17 @@ function ofSolution(
   if (measured.kind === 'volume') {
     return {
       volume: measured,
-      mass: density ? by('mass', measured, 'V', density, 'ρ') : solution.density,
-      amount: concentration ? by('amount', measured, 'V', concentration, 'c', '0.001') : solution.concentration,
+      mass: density ? times('mass', measured, 'V', density, 'ρ') : solution.density,
+      amount: concentration ? times('amount', measured, 'V', concentration, 'c', '0.001') : solution.concentration,
     };
   }
   if (measured.kind === 'mass') {
-    const volume = (density && per('volume', measured, 'm', density, 'ρ')) ?? solution.density;
+    const volume = (density && over('volume', measured, 'm', density, 'ρ')) ?? solution.density;
     return { mass: measured, volume, amount: fromMass(measured) };
   }
   if (measured.kind === 'amount') {
-    const volume = (concentration && per('volume', measured, 'n', concentration, 'c', 1000)) ?? solution.concentration;
-    const mass = isHeld(volume) && density ? by('mass', volume, 'V', density, 'ρ') : solution.density;
+    const volume = (concentration && over('volume', measured, 'n', concentration, 'c', 1000)) ?? solution.concentration;
+    const mass = isHeld(volume) && density ? times('mass', volume, 'V', density, 'ρ') : solution.density;
     return { amount: measured, volume, mass };
   }
   return nothing(unknown('unit-kind', `a mass, volume or amount of ${solution.solution.name}`));

@@ -1,8 +1,3 @@
-/**
- * What follows from a page. Lists run parallel to those of the {@link Page}: `charges[i]` belongs to `page.charges[i]`.
- * A value that cannot be had is an `Unknown` with its reason.
- */
-import type { Span } from '../../grammar/tree';
 import type {
   Balance,
   Charge,
@@ -402,10 +397,4 @@ export interface Values {
   readonly ledger?: LedgerValue;
   readonly claims: readonly ClaimValue[];
   readonly metrics?: Metrics;
-}
-
-/** A span of the page with the value held there, for hovers and hints. */
-export interface Placed<T> {
-  readonly span: Span;
-  readonly value: T;
 }
